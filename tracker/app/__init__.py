@@ -1,0 +1,1 @@
+"""The full-screen tracker. Nothing outside this folder imports Textual."""

@@ -1,0 +1,1 @@
+"""What beads and thread are: shapes, sizes, mass, holes."""

@@ -1,0 +1,1 @@
+"""What the beader wrote, read and checked."""

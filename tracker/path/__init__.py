@@ -1,0 +1,1 @@
+"""The thread path, its proof, its words and its place in the plane."""

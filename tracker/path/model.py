@@ -1,0 +1,93 @@
+"""The thread path: which bead and which hole the needle goes through, in order.
+
+Everything a beader does is a `Step`; steps make a `Row`; rows make the path. Beads are
+numbered from 0 in the order in which they are picked up. Lengths in millimetres; x runs
+along the band in the growing direction, y across it, upwards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+from tracker.beads.model import Shape
+
+Hole = Literal["", "a", "b"]
+Heading = Literal["up", "down"]
+
+
+class Place(NamedTuple):
+    """Where a bead lies: its centre (mm) and how far its holes are turned.
+
+    `tilt` is in degrees, anticlockwise, from straight across the band: a hole with tilt 0
+    runs up the page, and an upward pass through it leaves towards (-sin tilt, cos tilt).
+    Hole b of a tile lies on the right of that direction, hole a on the left.
+    """
+
+    x: float
+    y: float
+    tilt: float
+
+
+class Bead(NamedTuple):
+    """One bead of the piece: its number, its shape's name, its colour's letter, its place."""
+
+    id: int
+    kind: str
+    shape: str
+    colour: str
+    place: Place
+
+
+class Pass(NamedTuple):
+    """The needle once through one hole. A seed's hole is "". `up`: towards the upper edge."""
+
+    bead: int
+    hole: Hole
+    up: bool
+    picked_up: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What is done in one movement: pick up these beads, go through those holes."""
+
+    passes: tuple[Pass, ...]
+    turn: bool = False
+    """The needle turns back at the edge in this step."""
+    pass_by: tuple[int, ...] = ()
+    """Beads that lie in the way and must not be gone through."""
+
+    def picked_up(self) -> Iterator[int]:
+        """Numbers of the beads picked up, in order."""
+        return (p.bead for p in self.passes if p.picked_up)
+
+    def gone_through(self) -> Iterator[Pass]:
+        """Passes through beads that were already there, in order."""
+        return (p for p in self.passes if not p.picked_up)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One pass of the needle across the band."""
+
+    number: int
+    """Counted from 1 over the whole piece."""
+    section: str
+    heading: Heading
+    origin: float
+    """x of the row's own zero, mm: rows of one kind differ by nothing else."""
+    beads: tuple[Bead, ...]
+    """The beads picked up in this row, in order."""
+    steps: tuple[Step, ...]
+    thread: float = 0.0
+    """Thread that the row takes up, inside beads and between them, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class ThreadPath:
+    """A whole path. `shapes` gives the measures of each shape's name that a bead may carry."""
+
+    shapes: Mapping[str, Shape]
+    rows: Sequence[Row]

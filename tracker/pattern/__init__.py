@@ -1,0 +1,1 @@
+"""The compiled file: written, read, sealed."""

@@ -1,0 +1,1 @@
+"""The work drawn: what lies where, and which cells or shapes show it."""

@@ -1,0 +1,1 @@
+"""The piece in hand: its place, its journal, its counters."""

@@ -1,0 +1,1 @@
+"""The stitches, one a module: from a design to a thread path."""
