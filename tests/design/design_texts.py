@@ -1,0 +1,31 @@
+"""A design to spoil, for the tests of this folder."""
+
+STITCHES = ("two-hole herringbone", "two-hole brick")
+
+GOOD = """\
+format = 1
+name = "Harbour lights"
+stitch = "two-hole herringbone"
+columns = 2
+
+[size]
+length = "150 mm"
+
+[beads]
+tile = "half tile"
+seed = "15/0"
+
+[colours]
+A = { name = "lagoon", hex = "#2a7f8e" }
+B = { name = "sand", hex = "#E8DCC0" }
+S = { name = "smoke", hex = "#6b6f76" }
+
+[layout]
+seeds = "S"
+lanes = "BAAB"
+
+[thread]
+diameter = "0.15 mm"
+length = "1.8 m"
+tail = "250 mm"
+"""

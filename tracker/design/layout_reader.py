@@ -1,0 +1,138 @@
+"""The layout of a design: which colour goes where."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from tracker.design.fields import Fields, named, quoted
+from tracker.design.model import Kind, Layout
+from tracker.problems import Problem, nearest
+
+_KINDS: tuple[Kind, ...] = ("lanes", "rows", "chart")
+_KEYS = ("seeds", *_KINDS, "mirror", "centre")
+_MOST_ROWS = 5000
+_MOST_RANKS = _MOST_ROWS // 2
+
+
+def read_layout(
+    top: Fields, columns: int | None, colours: Collection[tuple[str, str]] | None
+) -> Layout | None:
+    """The layout, held against the columns and the (letter, name) of each colour.
+
+    What could not be read itself is None and goes unchecked.
+    """
+    table = top.table("layout", 'add [layout] with seeds = "S" and lanes, rows or chart')
+    if table is None:
+        return None
+    table.refuse_unknown(_KEYS)
+    check = _Check(table, columns, colours)
+    seeds = check.seeds()
+    kinds = [kind for kind in _KINDS if kind in table.values]
+    lines = {kind: check.lines(kind) for kind in kinds}
+    mirror, centre = table.flag("mirror"), table.flag("centre")
+    if not kinds and set(table.values) <= set(_KEYS):
+        table.problem("", "has none of lanes, rows and chart", "add one of the three")
+    if len(kinds) > 1:
+        table.problem("", f"has {' and '.join(kinds)}", "keep one of them")
+    if kinds == ["lanes"]:
+        for key, given in (("mirror", mirror), ("centre", centre)):
+            if given:
+                table.problem(key, "goes with rows or chart, not with lanes", "leave it out")
+    found = lines[kinds[0]] if len(kinds) == 1 else None
+    if seeds is None or found is None:
+        return None
+    return Layout(seeds=seeds, kind=kinds[0], lines=found, mirror=mirror, centre=centre)
+
+
+class _Check:
+    """Reads letters and notes those that cannot be."""
+
+    def __init__(
+        self, table: Fields, columns: int | None, colours: Collection[tuple[str, str]] | None
+    ) -> None:
+        self.table = table
+        self.columns = columns
+        self.names = None if colours is None else dict(colours)
+
+    def seeds(self) -> str | None:
+        """The letter of the seeds' colour."""
+        text = self.table.text("seeds", 'give the seeds a colour\'s letter, such as seeds = "S"')
+        if text is None or self.names is None or text in self.names:
+            return text
+        by_name = {name: letter for letter, name in self.names.items()}
+        meant = nearest(text, by_name)
+        where = self.table.where("seeds")
+        if meant and len(text) > 1:
+            what = f"{quoted(text)} is not a letter"
+            self._note(where, what, f'write the letter of {meant}, "{by_name[meant]}"')
+        elif len(text) == 1:
+            self._letters(where, text)
+        else:
+            what = f"{quoted(text)} is not one letter"
+            self._note(where, what, f"use the letter of a colour: {named(self.names)}")
+        return None
+
+    def lines(self, kind: str) -> tuple[str, ...] | None:
+        """The lines of that key, checked."""
+        noted = len(self.table.problems)
+        text = self.table.text(kind, "write letters in quotes")
+        if text is None:
+            return None
+        where = self.table.where(kind)
+        found: tuple[str, ...]
+        if kind == "chart":
+            found = self._chart(where, text)
+        elif kind == "rows":
+            found = tuple(text)
+            if len(found) > _MOST_ROWS:
+                self._note(where, f"has {len(found)} letters", f"write no more than {_MOST_ROWS}")
+            else:
+                self._letters(where, text)
+        else:
+            found = (text,)
+            if text:
+                self._width(where, text)
+                self._letters(where, text)
+        if not any(found):
+            self._note(where, "is empty", "write the letters of colours, such as AABB")
+        return found if len(self.table.problems) == noted else None
+
+    def _chart(self, where: str, text: str) -> tuple[str, ...]:
+        # Lines count as the beader sees them; empty ones only set the chart off.
+        lines = {n: line.strip() for n, line in enumerate(text.split("\n"), 1) if line.strip()}
+        if len(lines) > _MOST_RANKS:
+            self._note(where, f"has {len(lines)} lines", f"write no more than {_MOST_RANKS}")
+            return tuple(lines.values())
+        for n, line in lines.items():
+            self._width(f"{where} line {n}", line)
+            self._letters(f"{where} line {n}", line)
+        return tuple(lines.values())
+
+    def _width(self, where: str, line: str) -> None:
+        if self.columns is None or len(line) == 2 * self.columns:
+            return
+        lack = 2 * self.columns - len(line)
+        letters = "letter" if abs(lack) == 1 else "letters"
+        what = (
+            f"{quoted(line)} has {len(line)} letter{'s' * (len(line) != 1)}, "
+            f"{self.columns} columns need {2 * self.columns}"
+        )
+        verb = "add" if lack > 0 else "take away"
+        self._note(where, what, f"{verb} {abs(lack)} {letters}")
+
+    def _letters(self, where: str, line: str) -> None:
+        if self.names is None:
+            return
+        for letter in dict.fromkeys(line):
+            if letter in self.names:
+                continue
+            if letter.upper() in self.names:
+                mend = f"write it as a capital, {letter.upper()}"
+            elif letter.isascii() and letter.isupper():
+                mend = f"add {letter} to [colours], or use one of {named(self.names)}"
+            else:
+                mend = f"use the letters of colours only: {named(self.names)}"
+            self._note(where, f"{quoted(letter)} is no colour's letter", mend)
+
+    def _note(self, where: str, what: str, mend: str) -> None:
+        self.table.problems.append(Problem(where, what, mend))
