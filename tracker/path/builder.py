@@ -1,0 +1,87 @@
+"""Write a thread path down in the order in which it is woven.
+
+A stitch says what the needle does (`pick_up`, `go_through`, `pass_by`, `end_step`, `end_row`);
+the builder numbers the beads and measures the thread.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from tracker.beads.model import Shape
+from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, ThreadPath
+from tracker.path.plane import Mouths, Point
+
+
+class PathBuilder:
+    """A thread path in the making. Beads are returned by number; holes are "", "a" or "b"."""
+
+    def __init__(self, shapes: Mapping[str, Shape]) -> None:
+        self._shapes = shapes
+        self._mouths = Mouths(shapes)
+        self._rows: list[Row] = []
+        self._beads: list[Bead] = []
+        self._steps: list[Step] = []
+        self._passes: list[Pass] = []
+        self._pass_by: list[int] = []
+        self._row_beads: list[Bead] = []
+        self._heading: Heading = "up"
+        self._section = ""
+        self._origin = 0.0
+        self._thread = 0.0
+        self._out: Point | None = None
+
+    def start_row(self, section: str, heading: Heading, origin: float) -> None:
+        """Begin a row; places given from now on are absolute, `origin` (mm) is its own zero."""
+        self._section, self._heading, self._origin = section, heading, origin
+
+    def pick_up(self, shape: str, colour: str, place: Place) -> int:
+        """Thread a new bead, a tile by its hole a, and return its number."""
+        kind = self._shapes[shape].kind
+        bead = Bead(len(self._beads), kind, shape, colour, place)
+        self._beads.append(bead)
+        self._row_beads.append(bead)
+        self._pass(bead, "a" if kind == "tile" else "", back=False, picked_up=True)
+        return bead.id
+
+    def go_through(self, bead: int, hole: Hole = "", *, back: bool = False) -> None:
+        """Go through a bead that is there already; `back` against the row's heading."""
+        self._pass(self._beads[bead], hole, back=back, picked_up=False)
+
+    def pass_by(self, bead: int) -> None:
+        """Mark a bead that this step must not go through."""
+        self._pass_by.append(bead)
+
+    def end_step(self, *, turn: bool = False) -> None:
+        """Close the movement."""
+        self._steps.append(Step(tuple(self._passes), turn, tuple(self._pass_by)))
+        self._passes, self._pass_by = [], []
+
+    def end_row(self) -> None:
+        """Close the row."""
+        self._rows.append(
+            Row(
+                number=len(self._rows) + 1,
+                section=self._section,
+                heading=self._heading,
+                origin=self._origin,
+                beads=tuple(self._row_beads),
+                steps=tuple(self._steps),
+                thread=round(self._thread, 1),
+            )
+        )
+        self._row_beads, self._steps, self._thread = [], [], 0.0
+
+    def path(self) -> ThreadPath:
+        """What has been woven."""
+        return ThreadPath(self._shapes, tuple(self._rows))
+
+    def _pass(self, bead: Bead, hole: Hole, *, back: bool, picked_up: bool) -> None:
+        up = (self._heading == "up") != back
+        self._passes.append(Pass(bead.id, hole, up, picked_up))
+        in_x, in_y, out_x, out_y = self._mouths.ends(bead, hole, up)
+        if self._out is not None:
+            self._thread += math.hypot(in_x - self._out[0], in_y - self._out[1])
+        self._thread += self._shapes[bead.shape].passage
+        self._out = (out_x, out_y)

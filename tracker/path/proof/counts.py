@@ -1,0 +1,69 @@
+"""Rule 7: the counts of the path are those that the stitch tells by formula."""
+
+from __future__ import annotations
+
+from tracker.path.proof.replay import Filling
+from tracker.path.proof.trace import Fault, Trace
+
+
+def counts(trace: Trace, filling: Filling, tiles: int, seeds: int, passes: bytes) -> list[Fault]:
+    """Compare numbers of beads and, bead by bead, how often the needle is in it."""
+    faults = []
+    for kind, found, due in (
+        ("tiles", len(filling.tiles), tiles),
+        ("seeds", len(filling.seeds), seeds),
+    ):
+        if found != due:
+            faults.append(Fault(7, 0, 0, f"{found} {kind} are picked up, {due} are due"))
+    if not faults:
+        faults += [
+            trace.at_home(
+                7,
+                bead,
+                f"the needle is in {trace.named(bead)} {filling.passes(bead)} times, {due} are due",
+            )
+            for bead, due in enumerate(passes)
+            if filling.passes(bead) != due
+        ]
+    return faults + _ways(trace)
+
+
+def _ways(trace: Trace) -> list[Fault]:
+    """A seed that the thread meets again is passed the other way: a hinge, not a loop."""
+    faults = []
+    came_up: dict[int, bool] = {}
+    for i, (bead, hole, up, _) in enumerate(trace.passes):
+        if hole:
+            continue
+        if came_up.get(bead) == up:
+            way = "upwards" if up else "downwards"
+            faults.append(trace.fault(7, i, f"{trace.named(bead)} is passed {way} twice"))
+        came_up[bead] = up
+    return faults
+
+
+def marks(trace: Trace) -> list[Fault]:
+    """A bead to pass by is full when the needle comes to it, and the step leaves it alone.
+
+    And the needle turns once in every row, at its end: that is what makes it a row.
+    """
+    faults = []
+    holes_filled: dict[int, int] = {}
+    for row in trace.path.rows:
+        for number, step in enumerate(row.steps, start=1):
+            if step.turn != (number == len(row.steps)):
+                what = "the needle turns before the edge" if step.turn else "the turn is missing"
+                faults.append(Fault(7, row.number, number, what))
+            touched = {p.bead for p in step.passes}
+            for bead in step.pass_by:
+                if bead in touched:
+                    what = f"{trace.named(bead)} is to be passed by and is gone through"
+                elif holes_filled.get(bead, 0) < 2:
+                    what = f"{trace.named(bead)} is to be passed by, though it is not full"
+                else:
+                    continue
+                faults.append(Fault(7, row.number, number, what))
+            for p in step.passes:
+                if p.hole:
+                    holes_filled[p.bead] = holes_filled.get(p.bead, 0) + 1
+    return faults

@@ -1,0 +1,83 @@
+"""Rule 6: the beads hang together, in the plane, and by more than one bead.
+
+Beads are the points of a graph, spans of thread between consecutive passes its lines. One
+thread makes it one piece as long as every bead is on it. For the rest the lines are ordered
+round each bead by the angle at which they leave it; that order is a drawing on some surface,
+and tracing its faces tells which one:
+
+- Euler's formula V - E + F = 2 holds if and only if the surface is a sphere, that is, if the
+  drawing is plane. The order is then a certificate that the graph is planar.
+- In a connected plane drawing a bead whose removal parts the graph is met twice on the way
+  round one face, and the other way about.
+
+Both take one walk along every line in either direction, so the proof grows in step with the
+band (see e.g. Mohar and Thomassen, Graphs on Surfaces, 2001, chapters 2 and 3).
+"""
+
+from __future__ import annotations
+
+from math import atan2
+
+from tracker.path.proof.trace import Fault, Trace
+
+
+def hang_together(trace: Trace, hinges: frozenset[int]) -> list[Fault]:
+    """Faults of rule 6; `hinges` are the beads that may hold a part of the work alone."""
+    around = _lines_in_order(trace)
+    faces, met_twice = _trace_faces(around)
+    lines = sum(len(ends) for ends in around.values()) // 2
+    faults = []
+    if len(around) > 1 and len(around) - lines + faces != 2:
+        what = "the thread crosses itself: the beads and spans do not lie flat in the plane"
+        faults.append(Fault(6, 0, 0, what))
+    faults += [
+        Fault(6, 0, 0, f"without {trace.named(bead)} alone a part of the work falls off")
+        for bead in sorted(met_twice - hinges)
+    ]
+    return faults
+
+
+def _lines_in_order(trace: Trace) -> dict[int, list[int]]:
+    """The beads next to each bead along the thread, counter-clockwise.
+
+    Where two beads are joined by several spans the first one counts.
+    """
+    beads = trace.beads
+    around: dict[int, dict[int, float]] = {}
+    last: int | None = None
+    out_x = out_y = 0.0
+    for (bead, _, _, _), (in_x, in_y, next_x, next_y) in zip(trace.passes, trace.ends, strict=True):
+        here = around.setdefault(bead, {})
+        if last is not None and last != bead and last not in here:
+            # Two spans may leave one mouth, so each is told by its far end.
+            x, y, _ = beads[bead].place
+            here[last] = atan2(out_y - y, out_x - x)
+            x, y, _ = beads[last].place
+            around[last][bead] = atan2(in_y - y, in_x - x)
+        last, out_x, out_y = bead, next_x, next_y
+    return {bead: sorted(by_angle, key=by_angle.__getitem__) for bead, by_angle in around.items()}
+
+
+def _trace_faces(around: dict[int, list[int]]) -> tuple[int, set[int]]:
+    """Count the faces and find the beads that one face meets twice."""
+    follow = {
+        (neighbour, bead): (bead, ends[i - 1])
+        for bead, ends in around.items()
+        for i, neighbour in enumerate(ends)
+    }
+    faces = 0
+    met_twice: set[int] = set()
+    seen_in: dict[int, int] = {}
+    while follow:
+        line, following = follow.popitem()
+        faces += 1
+        start = line
+        while True:
+            bead = following[0]
+            if seen_in.get(bead) == faces:
+                met_twice.add(bead)
+            seen_in[bead] = faces
+            if following == start:
+                break
+            following = follow.pop(following)
+    return faces, met_twice

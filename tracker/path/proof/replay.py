@@ -1,0 +1,123 @@
+"""Rules 1, 2, 4 and 5: the passes one after the other, hole by hole."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from tracker.beads.model import Shape
+from tracker.path.model import Hole
+from tracker.path.proof.trace import Fault, Trace
+
+
+@dataclass(frozen=True, slots=True)
+class Tightest:
+    """The hole nearest to its limit: how many passes are in it of how many that it takes."""
+
+    bead: int
+    hole: Hole
+    passes: int
+    limit: int
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """How often the needle is in each bead when the work is done."""
+
+    seeds: dict[int, int]
+    """Passes by seed."""
+    tiles: dict[int, list[int]]
+    """Passes through hole a and hole b, by tile."""
+
+    def passes(self, bead: int) -> int:
+        """Passes through a bead, over all its holes; 0 for one that is not there."""
+        return self.seeds.get(bead, 0) or sum(self.tiles.get(bead, ()))
+
+
+def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
+    """Fill the holes in the order of the passes: rules 1, 2 and the second filling of rule 4."""
+    faults: list[Fault] = []
+    seeds: dict[int, int] = {}
+    tiles: dict[int, list[int]] = {}
+    beads = trace.beads
+    last_bead, last_hole = -1, ""
+    for i, (bead, hole, _up, picked_up) in enumerate(trace.passes):
+        if bead == last_bead and hole == last_hole:
+            what = f"the needle goes straight back through {trace.named(bead)}, which undoes it"
+            faults.append(trace.fault(2, i, what))
+        last_bead, last_hole = bead, hole
+        there = bead in seeds or bead in tiles
+        if picked_up == there:
+            what = "is picked up a second time" if there else "is gone through before it is there"
+            faults.append(trace.fault(1, i, f"{trace.named(bead)} {what}"))
+        known = beads.get(bead)
+        if known is None:
+            faults.append(trace.fault(1, i, f"bead {bead} belongs to no row"))
+        elif known.kind == "seed":
+            seeds[bead] = seeds.get(bead, 0) + 1
+            if hole:
+                faults.append(trace.fault(1, i, f"{trace.named(bead)} has no hole {hole}"))
+        else:
+            _through_tile(trace, i, tiles, faults)
+    faults.extend(
+        Fault(1, 0, 0, f"{trace.named(bead)} is never picked up")
+        for bead in beads
+        if bead not in seeds and bead not in tiles
+    )
+    return Filling(seeds, tiles), faults
+
+
+def _through_tile(trace: Trace, i: int, tiles: dict[int, list[int]], faults: list[Fault]) -> None:
+    bead, hole, _, picked_up = trace.passes[i]
+    filled = tiles.setdefault(bead, [0, 0])
+    if hole not in ("a", "b"):
+        faults.append(trace.fault(1, i, f"{trace.named(bead)} has two holes, none is named"))
+        return
+    side = 1 if hole == "b" else 0
+    if picked_up and side:
+        faults.append(trace.fault(1, i, f"{trace.named(bead)} is picked up by its hole b"))
+    if filled[side]:
+        what = f"hole {hole} of {trace.named(bead)} is full already"
+        faults.append(trace.fault(4, i, what))
+    filled[side] += 1
+
+
+def open_holes(trace: Trace, filling: Filling, open_tiles: frozenset[int]) -> list[Fault]:
+    """Rule 4: at the end exactly the `open_tiles` have hole b open."""
+    faults = []
+    for bead, (a, b) in filling.tiles.items():
+        if not a or (not b and bead not in open_tiles):
+            what = f"hole {'b' if a else 'a'} of {trace.named(bead)} stays open for ever"
+        elif b and bead in open_tiles:
+            what = f"hole b of {trace.named(bead)} is full, though the next row should find it open"
+        else:
+            continue
+        faults.append(trace.at_home(4, bead, what))
+    return faults
+
+
+def tightest(
+    trace: Trace, filling: Filling, room: Callable[[Shape], int]
+) -> tuple[Tightest | None, list[Fault]]:
+    """Rule 5: passes against the `room` of each hole, and the hole nearest to its limit."""
+    limits = {name: room(shape) for name, shape in trace.path.shapes.items()}
+    worst: Tightest | None = None
+    faults = []
+    for bead, hole, passes in _by_hole(filling):
+        limit = limits[trace.beads[bead].shape]
+        if passes > limit:
+            what = (
+                f"{passes} passes through {trace.named(bead)}, whose hole takes {limit} "
+                "with this thread and the thinnest needle"
+            )
+            faults.append(trace.at_home(5, bead, what))
+        if worst is None or limit - passes < worst.limit - worst.passes:
+            worst = Tightest(bead, hole, passes, limit)
+    return worst, faults
+
+
+def _by_hole(filling: Filling) -> list[tuple[int, Hole, int]]:
+    holes: list[tuple[int, Hole, int]] = [(bead, "", n) for bead, n in filling.seeds.items()]
+    for bead, (a, b) in filling.tiles.items():
+        holes += [(bead, "a", a), (bead, "b", b)]
+    return holes

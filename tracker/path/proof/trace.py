@@ -1,0 +1,81 @@
+"""A thread path laid out flat for replaying, and what a replay reports."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from tracker.path.model import Bead, Pass, ThreadPath
+from tracker.path.plane import Mouths
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A rule that the path breaks, and where. Rows and steps count from 1; 0 is the whole."""
+
+    rule: int
+    row: int
+    step: int
+    what: str
+
+    @property
+    def where(self) -> str:
+        """The place in words."""
+        if not self.row:
+            return "the whole path"
+        return f"row {self.row}, step {self.step}" if self.step else f"row {self.row}"
+
+
+@dataclass
+class Trace:
+    """All passes in order. Pass i belongs to step `step_of[i]`, whose place is `steps[...]`."""
+
+    path: ThreadPath
+    beads: dict[int, Bead] = field(default_factory=dict)
+    passes: list[Pass] = field(default_factory=list)
+    first_of_step: list[int] = field(default_factory=list)
+    """For each step of the path, in order, the number of its first pass."""
+    steps: list[tuple[int, int]] = field(default_factory=list)
+    """For each step, its row's number and its own, both from 1."""
+
+    @classmethod
+    def of(cls, path: ThreadPath) -> Trace:
+        """Lay `path` out."""
+        trace = cls(path)
+        for row in path.rows:
+            for bead in row.beads:
+                trace.beads[bead.id] = bead
+            for number, step in enumerate(row.steps, start=1):
+                trace.first_of_step.append(len(trace.passes))
+                trace.steps.append((row.number, number))
+                trace.passes.extend(step.passes)
+        return trace
+
+    @cached_property
+    def ends(self) -> list[tuple[float, float, float, float]]:
+        """Entry x and y, exit x and y of each pass (mm); every bead must be there (rule 1)."""
+        mouths, beads = Mouths(self.path.shapes), self.beads
+        return [mouths.ends(beads[bead], hole, up) for bead, hole, up, _ in self.passes]
+
+    def fault(self, rule: int, at: int, what: str) -> Fault:
+        """A fault at pass number `at`."""
+        # Faults are rare, so the place is looked up only when there is one.
+        low, high = 0, len(self.first_of_step)
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (middle, high) if self.first_of_step[middle] <= at else (low, middle)
+        row, step = self.steps[low]
+        return Fault(rule, row, step, what)
+
+    def at_home(self, rule: int, bead: int, what: str) -> Fault:
+        """A fault of a bead, placed at the step in which it is picked up."""
+        for row in self.path.rows:
+            for number, step in enumerate(row.steps, start=1):
+                if bead in step.picked_up():
+                    return Fault(rule, row.number, number, what)
+        return Fault(rule, 0, 0, what)
+
+    def named(self, bead: int) -> str:
+        """A bead as a message names it: `bead 17 (tile in A)`."""
+        found = self.beads.get(bead)
+        return f"bead {bead} ({found.kind} in {found.colour})" if found else f"bead {bead}"

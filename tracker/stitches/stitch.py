@@ -1,0 +1,25 @@
+"""What a stitch has to say: its size, its thread path, and what its proof must find."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from tracker.beads.model import Seed, Tile
+from tracker.design.model import Design
+from tracker.path.gauge import Gauge
+from tracker.path.model import ThreadPath
+from tracker.path.proof.expected import Expected
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stitch:
+    """A stitch by its functions. `advice` is a sentence where beads do not suit, else ""."""
+
+    name: str
+    gauge: Callable[[Design], Gauge]
+    weave: Callable[[Design, int], ThreadPath]
+    """Weave a design to so many rows."""
+    expected: Callable[[int, int, Tile, Seed], Expected]
+    """What a path of so many columns and rows must come to."""
+    advice: Callable[[Tile, Seed], str]

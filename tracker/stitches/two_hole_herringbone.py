@@ -1,0 +1,326 @@
+"""Two-hole herringbone: tiles that stand like the blocks of a herringbone parquet.
+
+Odd rows are worked up, even rows down. Every row puts one new tile in every other lane; its
+hole a is filled when it is picked up, its hole b when the next row comes by. The lone seed
+between two tiles is the hinge.
+
+The geometry is the closed form for a near fit at theta = 45 degrees, tile ends jammed against
+their neighbours' sides. It was checked against layouts relaxed on a taut thread (half tile,
+15/0, hole spacing 2.8 to 3.2): row pitch within 2.5 %, column width within 6 %.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+from tracker.beads.model import Seed, Tile
+from tracker.design.layout import tile_colour
+from tracker.design.model import Design
+from tracker.path.builder import PathBuilder
+from tracker.path.gauge import Gauge
+from tracker.path.model import Bead, Heading, Hole, Place, ThreadPath
+from tracker.path.plane import Mouths, Point, chain_on_arc, place, reversed_way
+from tracker.path.proof.expected import Expected
+from tracker.stitches.stitch import Stitch
+
+NAME = "two-hole herringbone"
+
+THETA = 45.0
+"""Tilt of the tiles' passages from straight across the band, degrees."""
+GROUP = 3
+"""Seeds in a group of the strung row, and round the edge at every turn, the lone seed counted."""
+START_GROUP_ROOM = 0.4
+"""What the groups of the strung row add to the band's length, mm."""
+STAND_OFF = 0.3
+"""How far a cap's last seed stands off the mouth of its hole, as a share of its diameter."""
+
+
+# --- what a bead measures in the weave ---------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Lattice:
+    """Where everything lies. Rows r and columns c count from 1."""
+
+    tile: Tile
+    seed: Seed
+
+    @cached_property
+    def pitch(self) -> float:
+        """Length along the band of one row, mm."""
+        return (self.tile.passage + self.seed.length) / math.sqrt(2)
+
+    @cached_property
+    def column(self) -> float:
+        """Width of one column, that is of two lanes, mm."""
+        return math.sqrt(2) * (self.tile.length - self.seed.length)
+
+    def origin(self, r: int) -> float:
+        """X of row r's own zero, the middle of its tiles, mm."""
+        return round((r - 1) * self.pitch, 2)
+
+    def tile_at(self, r: int, c: int) -> Place:
+        """Tile of row r, column c."""
+        return place(self.origin(r), self._lane(r, c), THETA if r % 2 else -THETA)
+
+    def lone_seed_at(self, r: int, c: int) -> Place:
+        """Lone seed of row r, column c: in the pocket of the lane beside its tile's."""
+        return place(self.origin(r), self._lane(r + 1, c), 0.0)
+
+    def _lane(self, r: int, c: int) -> float:
+        return self.column * (c - 1) + (self.column / 2 if r % 2 else 0.0)
+
+    def mouth(self, tile: Place, hole: Hole, *, upper: bool) -> Point:
+        """The upper or the lower mouth of a tile's hole."""
+        bead = Bead(0, "tile", self.tile.name, "", tile)
+        _, _, x, y = Mouths({self.tile.name: self.tile}).ends(bead, hole, upper)
+        return (x, y)
+
+    def off(self, tile: Place, mouth: Point, *, upper: bool) -> Point:
+        """A point that stands off a mouth, where the seed next to it ends."""
+        away = self.seed.diameter * STAND_OFF * (1 if upper else -1)
+        angle = math.radians(tile.tilt)
+        return (mouth[0] - away * math.sin(angle), mouth[1] + away * math.cos(angle))
+
+    def cap(self, r: int, columns: int) -> list[Place]:
+        """The two turn seeds of row r, in the order of picking up, from lone seed to hole b."""
+        upper = r % 2 == 1
+        c = columns if upper else 1
+        tile, lone = self.tile_at(r, c), self.lone_seed_at(r - 1, c)
+        half = self.seed.length / 2 if upper else -self.seed.length / 2
+        start = (lone.x, lone.y + half)
+        end = self.off(tile, self.mouth(tile, "b", upper=upper), upper=upper)
+        seeds = chain_on_arc(start, end, self.seed.length, GROUP - 1, 1 if upper else -1)
+        # A down row meets them against the upward direction that tilts are told in.
+        return seeds if upper else list(reversed(reversed_way(seeds)))
+
+    def group(self, c: int, columns: int) -> list[Place]:
+        """The three seeds of group S(c) of the strung row, c = 1 ... columns + 1, upwards."""
+        length = self.seed.length
+        if c > columns:  # caps tile N from its hole a round to its hole b
+            tile = self.tile_at(1, columns)
+            a, b = (self.mouth(tile, hole, upper=True) for hole in ("a", "b"))
+            start, end = self.off(tile, a, upper=True), self.off(tile, b, upper=True)
+            return chain_on_arc(start, end, length, GROUP, 1)
+        top = _middle(
+            self.mouth(self.tile_at(1, c), "a", upper=False),
+            self.mouth(self.tile_at(2, c), "a", upper=False),
+        )
+        if c == 1:  # caps row 2's tile of column 1 at the lower edge
+            tile = self.tile_at(2, 1)
+            bottom = self.off(tile, self.mouth(tile, "b", upper=False), upper=False)
+        else:  # fills the gap at the start edge, down to the two holes of the tile below
+            tile = self.tile_at(1, c - 1)
+            holes = (self.mouth(tile, hole, upper=True) for hole in ("a", "b"))
+            bottom = self.off(tile, _middle(*holes), upper=True)
+        return chain_on_arc(bottom, top, length, GROUP, 1)
+
+
+def _middle(p: Point, q: Point) -> Point:
+    return ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
+
+
+def gauge(design: Design) -> Gauge:
+    """Row pitch, width and length of the band, with what they are good for."""
+    tile, seed = design.tile, design.seed
+    lattice = Lattice(tile, seed)
+    angle = math.radians(THETA)
+    near = is_near_fit(tile, seed)
+    return Gauge(
+        start=tile.length * math.cos(angle)
+        + tile.passage * math.sin(angle)
+        + START_GROUP_ROOM
+        - lattice.pitch,
+        pitch=lattice.pitch,
+        width=(design.columns - 0.5) * lattice.column
+        + tile.length * math.sin(angle)
+        + tile.passage * math.cos(angle),
+        pitch_spread=0.04 if near else 0.20,
+        start_spread=0.5,
+        width_spread=0.06 if near else 0.20,
+    )
+
+
+def is_near_fit(tile: Tile, seed: Seed) -> bool:
+    """Whether the closed form holds: the lone seed fills the pocket and no more."""
+    pocket = tile.length - tile.passage
+    return (
+        hinge_seeds(tile, seed) == 1
+        and tile.hole_spacing - tile.passage <= seed.length
+        and abs(tile.length - tile.hole_spacing - 2 * seed.length) <= pocket / 2
+    )
+
+
+def hinge_seeds(tile: Tile, seed: Seed) -> int:
+    """How many seeds fit the pocket between four tiles, end to end (0.15 mm of tolerance)."""
+    room = tile.length - tile.passage + 0.15 - seed.diameter
+    return math.floor(room / seed.length + 1e-9)
+
+
+def cap_seeds(tile: Tile, seed: Seed) -> int:
+    """How many seeds reach from hole to hole round a tile's end, the lone seed counted."""
+    return math.floor((tile.hole_spacing + seed.diameter / 2) / seed.length + 1e-9)
+
+
+def advice(tile: Tile, seed: Seed) -> str:
+    """A sentence where these beads do not suit each other, else ""."""
+    hinge, cap = hinge_seeds(tile, seed), cap_seeds(tile, seed)
+    if hinge == 1 and cap == GROUP:
+        return ""
+    if hinge < 1:
+        why = f"a {seed.name} seed is too thick for the pocket between {tile.name} beads"
+    elif hinge > 1:
+        why = f"{hinge} {seed.name} seeds fit the pocket between {tile.name} beads, 1 leaves a gap"
+    else:
+        why = f"round the end of a {tile.name} {cap} {seed.name} seeds would lie, {GROUP} are used"
+    return f"{why}: weave a small swatch before the band"
+
+
+# --- the path ------------------------------------------------------------------------------
+
+
+def weave(design: Design, rows: int) -> ThreadPath:
+    """The thread path of `rows` rows (2 or more): the strung row, the return, the rows."""
+    return _Weave(design, rows).path()
+
+
+class _Weave:
+    def __init__(self, design: Design, rows: int) -> None:
+        self._columns = design.columns
+        self._rows = rows
+        self._lattice = Lattice(design.tile, design.seed)
+        self._tile, self._seed = design.tile.name, design.seed.name
+        self._seed_colour = design.layout.seeds
+        self._tile_colour = tile_colour(design.layout, design.columns, rows)
+        self._build = PathBuilder(
+            {shape.name: shape for shape in (design.tile, design.seed)},
+        )
+        # Tiles of the last three rows and lone seeds of the last two, by column: all that a
+        # row can reach.
+        self._tiles: dict[int, dict[int, int]] = {}
+        self._lone: dict[int, dict[int, int]] = {}
+
+    def path(self) -> ThreadPath:
+        groups = self._strung_row()
+        self._return(groups)
+        for r in range(3, self._rows + 1):
+            self._row(r)
+            del self._tiles[r - 2], self._lone[r - 2]
+        return self._build.path()
+
+    def _strung_row(self) -> list[list[int]]:
+        """Row 1, up: 3 seeds, tile 1, 3 seeds, tile 2, ... 3 seeds; back through tile N."""
+        build, columns, lattice = self._build, self._columns, self._lattice
+        build.start_row("start", "up", lattice.origin(1))
+        groups = []
+        self._tiles[1], self._lone[1] = {}, {}
+        for c in range(1, columns + 1):
+            groups.append(self._pick_up_seeds(lattice.group(c, columns)))
+            self._pick_up_tile(1, c)
+            build.end_step()
+        groups.append(self._pick_up_seeds(lattice.group(columns + 1, columns)))
+        build.go_through(self._tiles[1][columns], "b", back=True)
+        build.end_step(turn=True)
+        build.end_row()
+        return groups
+
+    def _return(self, groups: list[list[int]]) -> None:
+        """Row 2, down: seed and tile, the group of three, the open hole; turn without seeds."""
+        build = self._build
+        build.start_row("start", "down", self._lattice.origin(2))
+        self._tiles[2], self._lone[2] = {}, {}
+        for c in range(self._columns, 0, -1):
+            self._pick_up_hinge_and_tile(2, c)
+            for seed in reversed(groups[c - 1]):
+                build.go_through(seed)
+            if c > 1:
+                build.go_through(self._tiles[1][c - 1], "b")
+            build.end_step()
+        build.go_through(self._tiles[2][1], "b", back=True)
+        build.end_step(turn=True)
+        build.end_row()
+
+    def _row(self, r: int) -> None:
+        """Row 3 and on, either heading."""
+        build, columns = self._build, self._columns
+        heading: Heading = "up" if r % 2 else "down"
+        across = list(range(1, columns + 1) if heading == "up" else range(columns, 0, -1))
+        build.start_row("rows", heading, self._lattice.origin(r))
+        self._tiles[r], self._lone[r] = {}, {}
+        for c, next_c in zip(across, [*across[1:], None], strict=True):
+            self._pick_up_hinge_and_tile(r, c)
+            build.go_through(self._lone[r - 1][c])
+            if next_c is not None:
+                build.pass_by(self._tiles[r - 2][c])
+                build.go_through(self._tiles[r - 1][next_c], "b")
+            build.end_step()
+        self._pick_up_seeds(self._lattice.cap(r, columns))
+        build.go_through(self._tiles[r][across[-1]], "b", back=True)
+        build.end_step(turn=True)
+        build.end_row()
+
+    def _pick_up_seeds(self, places: list[Place]) -> list[int]:
+        return [self._build.pick_up(self._seed, self._seed_colour, place) for place in places]
+
+    def _pick_up_hinge_and_tile(self, r: int, c: int) -> None:
+        self._lone[r][c] = self._build.pick_up(
+            self._seed, self._seed_colour, self._lattice.lone_seed_at(r, c)
+        )
+        self._pick_up_tile(r, c)
+
+    def _pick_up_tile(self, r: int, c: int) -> None:
+        self._tiles[r][c] = self._build.pick_up(
+            self._tile, self._tile_colour(r, c), self._lattice.tile_at(r, c)
+        )
+
+
+# --- what a proof must find -----------------------------------------------------------------
+
+
+def expected(columns: int, rows: int, tile: Tile, seed: Seed) -> Expected:
+    """The counts of the finished path, by formula.
+
+    N R tiles and (N + 2) R + 2 N - 1 seeds. Of the last row all tiles but the one at the turn
+    stand open. Lone seeds and the groups S1 ... SN hold the thread twice (the last row's lone
+    seeds once), the group S(N + 1) and the turn seeds once. The cap at the first turn hangs on
+    its own tile alone; in a band of two rows nothing else holds the columns together, so each
+    hangs on the one below.
+    """
+    strung = [2 if c <= columns else 1 for c in range(1, columns + 2)]
+    passes = bytearray()
+    for c in range(1, columns + 1):
+        passes += bytes([strung[c - 1]] * GROUP + [2])
+    passes += bytes([strung[columns]] * GROUP)
+    middle_row = bytes([2, 2] * columns)
+    last_row = bytes([1, 1] * (columns - 1) + [1, 2])
+    turn_seeds = bytes([1] * (GROUP - 1))
+    first_of_last = len(passes)
+    if rows > 2:
+        passes += middle_row
+        passes += (middle_row + turn_seeds) * (rows - 3)
+        first_of_last = len(passes)
+    passes += last_row + (turn_seeds if rows > 2 else b"")
+    open_tiles = frozenset(first_of_last + 2 * i + 1 for i in range(columns - 1))
+    first_turn_tile = (GROUP + 1) * columns - 1
+    return Expected(
+        tiles=columns * rows,
+        seeds=(columns + 2) * rows + 2 * columns - 1,
+        passes=bytes(passes),
+        open_tiles=open_tiles,
+        hinges=frozenset({first_turn_tile} if rows > 2 else range(GROUP, first_turn_tile + 1)),
+        longest_span=longest_span(tile, seed),
+    )
+
+
+def longest_span(tile: Tile, seed: Seed) -> float:
+    """The longest bare thread that the weave explains, mm: 2.0 for the half tile.
+
+    Nowhere does the thread reach over more than half the way from hole to hole and a third of
+    a seed's thickness.
+    """
+    return tile.hole_spacing / 2 + seed.diameter / 3
+
+
+STITCH = Stitch(name=NAME, gauge=gauge, weave=weave, expected=expected, advice=advice)
