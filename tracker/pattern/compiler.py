@@ -1,0 +1,174 @@
+"""From a design to a proved pattern: size, weave, prove, write down.
+
+A path that cannot be proved is not compiled, whatever the reason.
+"""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from itertools import groupby
+
+from tracker.beads.catalogue import needles
+from tracker.beads.holes import passes_that_fit
+from tracker.beads.model import Shape, Tile
+from tracker.design.lengths import written
+from tracker.design.model import Design, Thread
+from tracker.path.gauge import Gauge
+from tracker.path.model import ThreadPath
+from tracker.path.proof import Fault, Proof, prove
+from tracker.pattern.model import Pattern, Section
+from tracker.pattern.notation import encode, encode_places
+from tracker.pattern.reader import parse_pattern
+from tracker.pattern.thread_plan import shortest_thread
+from tracker.pattern.writer import write
+from tracker.problems import Problem, ProblemsError
+from tracker.stitches import find_stitch
+from tracker.stitches.stitch import Stitch
+
+FEWEST_ROWS, MOST_ROWS = 2, 5000
+
+
+@dataclass(frozen=True, slots=True)
+class Compiled:
+    """A pattern with its file's text, its proof, and advice on its beads ("" if none)."""
+
+    pattern: Pattern
+    text: str
+    proof: Proof
+    advice: str
+
+
+def compile_design(design: Design) -> Compiled:
+    """Compile a design; raises ProblemsError where it cannot be woven or proved."""
+    with _no_collecting():
+        stitch = find_stitch(design.stitch)
+        gauge = _to_four_places(stitch.gauge(design))
+        rows = rows_of(design, gauge)
+        path = stitch.weave(design, rows)
+        proof = prove_path(path, stitch, design.columns, design.thread)
+        if proof.faults:
+            raise ProblemsError(map(problem_of, proof.faults))
+        _check_thread(design.thread, path)
+        text = write(_written_down(design, gauge, path))
+        # Read back what will be opened one day: what was proved is what stands in the file.
+        pattern = parse_pattern(text)
+    tile, seed = design.tile, design.seed
+    return Compiled(pattern, text, proof, stitch.advice(tile, seed))
+
+
+def prove_pattern(pattern: Pattern) -> Proof:
+    """Prove a pattern again from what its file says; raises ProblemsError for faults."""
+    with _no_collecting():
+        try:
+            stitch = find_stitch(pattern.stitch)
+        except KeyError:
+            what = f'"{pattern.stitch}" is no stitch of this tracker'
+            raise ProblemsError([Problem("stitch", what, "update the tracker")]) from None
+        proof = prove_path(pattern.path(), stitch, pattern.columns, pattern.thread)
+    if proof.faults:
+        raise ProblemsError(map(problem_of, proof.faults))
+    return proof
+
+
+def prove_path(path: ThreadPath, stitch: Stitch, columns: int, thread: Thread) -> Proof:
+    """Prove a path of a stitch with as many rows as it has."""
+    shapes = list(path.shapes.values())
+    tile = next(shape for shape in shapes if isinstance(shape, Tile))
+    seed = next(shape for shape in shapes if not isinstance(shape, Tile))
+    expected = stitch.expected(columns, len(path.rows), tile, seed)
+    return prove(path, expected, room_of(thread))
+
+
+def room_of(thread: Thread) -> Callable[[Shape], int]:
+    """How many passes a shape's hole takes of a thread, with the thinnest needle there is."""
+    eye = min(needle.eye for needle in needles())
+    return lambda shape: passes_that_fit(shape.hole, thread.diameter, eye)
+
+
+def rows_of(design: Design, gauge: Gauge) -> int:
+    """The rows that a design asks for; raises ProblemsError if its length asks for too many."""
+    if design.size.rows is not None:
+        return design.size.rows
+    assert design.size.length is not None, "a size is a length or rows"
+    rows = gauge.rows_for(design.size.length)
+    if FEWEST_ROWS <= rows <= MOST_ROWS:
+        return rows
+    what = f"{written(design.size.length)} takes {rows} rows, from {FEWEST_ROWS} to {MOST_ROWS} go"
+    limits = [written(gauge.length(n), places=0) for n in (FEWEST_ROWS, MOST_ROWS)]
+    mend = f"write a length from {limits[0]} to {limits[1]}"
+    raise ProblemsError([Problem("size.length", what, mend)])
+
+
+def problem_of(fault: Fault) -> Problem:
+    """A broken rule as a problem of the file."""
+    mend = "the path cannot be trusted: report this design to the makers of the tracker"
+    if fault.rule == 5:
+        mend = "take a finer thread or beads with larger holes"
+    return Problem(fault.where, f"rule {fault.rule} of the proof: {fault.what}", mend)
+
+
+def _check_thread(thread: Thread, path: ThreadPath) -> None:
+    shortest = shortest_thread([row.thread for row in path.rows], thread)
+    if thread.length < shortest:
+        what = f"{written(thread.length)} does not last to a place where a new one can be joined"
+        mend = f"cut at least {written(shortest, places=0)} at a time"
+        raise ProblemsError([Problem("thread.length", what, mend)])
+
+
+def _to_four_places(gauge: Gauge) -> Gauge:
+    """The gauge as the file keeps it, so that a design and its pattern speak of one length."""
+    return Gauge(
+        start=round(gauge.start, 4),
+        pitch=round(gauge.pitch, 4),
+        width=round(gauge.width, 4),
+        pitch_spread=gauge.pitch_spread,
+        start_spread=gauge.start_spread,
+        width_spread=gauge.width_spread,
+    )
+
+
+def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
+    letters = {
+        shape.name: letter for letter, shape in zip("tsuvwxyz", path.shapes.values(), strict=False)
+    }
+    places: dict[str, int] = {}
+    sections = []
+    first = 0
+    for name, rows in groupby(path.rows, key=lambda row: row.section):
+        lines = []
+        for row in rows:
+            which = places.setdefault(encode_places(row), len(places) + 1)
+            lines.append(encode(row, letters, first, which))
+            first += len(row.beads)
+        sections.append(Section(name, tuple(lines)))
+    return Pattern(
+        name=design.name,
+        stitch=design.stitch,
+        columns=design.columns,
+        design=design.digest,
+        target=design.size.length,
+        colours=design.colours,
+        shapes={letters[name]: shape for name, shape in path.shapes.items()},
+        gauge=gauge,
+        thread=design.thread,
+        places=tuple(places),
+        sections=tuple(sections),
+    )
+
+
+@contextmanager
+def _no_collecting() -> Iterator[None]:
+    """Hold the garbage collector back: a path is a million small tuples and no cycles.
+
+    Searching them again and again as they grow takes a third of the time of a compile.
+    """
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()

@@ -1,0 +1,153 @@
+"""A compiled pattern: everything that the tracker needs, each row ready when it is asked for.
+
+A pattern of 80,000 tiles opens at once because its rows stay lines of text until the beader
+comes to them; what must be known of all of them (steps, beads, thread) is counted from the
+lines when the pattern is read.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
+from itertools import accumulate
+
+from tracker.beads.model import Shape
+from tracker.design.model import Colour, Thread
+from tracker.path.gauge import Gauge
+from tracker.path.model import Bead, Row, ThreadPath
+from tracker.pattern.notation import PICKED_UP, decode
+
+ROWS_KEPT = 512
+"""Decoded rows kept at hand: more than any screen shows."""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of the piece: its name and its rows' lines, in order."""
+
+    name: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Beads of one shape in one colour, as they are bought."""
+
+    shape: Shape
+    colour: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pattern:
+    """A compiled, proved design. Rows count from 0 here; `Row.number` is what people say."""
+
+    name: str
+    stitch: str
+    columns: int
+    design: str
+    """Digest of the design that it was compiled from."""
+    target: float | None
+    """The length that was asked for, mm; None where a number of rows was."""
+    colours: tuple[Colour, ...]
+    shapes: Mapping[str, Shape]
+    """Shape by its letter in the rows."""
+    gauge: Gauge
+    thread: Thread
+    places: tuple[str, ...]
+    sections: tuple[Section, ...]
+    digest: str = field(default="", compare=False)
+    """Of the file's text; "" before it has been written."""
+
+    # --- rows ------------------------------------------------------------------------------
+
+    @cached_property
+    def lines(self) -> tuple[str, ...]:
+        """The lines of all rows."""
+        return tuple(line for section in self.sections for line in section.lines)
+
+    @cached_property
+    def section_names(self) -> tuple[str, ...]:
+        """The section of each row."""
+        return tuple(section.name for section in self.sections for _ in section.lines)
+
+    @property
+    def row_count(self) -> int:
+        """How many rows there are."""
+        return len(self.lines)
+
+    def steps_in(self, row: int) -> int:
+        """How many steps a row has."""
+        return self.lines[row].count("|") + 1
+
+    def row(self, row: int) -> Row:
+        """A row, decoded."""
+        return self._decoded(row)
+
+    @cached_property
+    def _decoded(self) -> Callable[[int], Row]:
+        @lru_cache(maxsize=ROWS_KEPT)
+        def decoded(row: int) -> Row:
+            return decode(self.lines[row], self.section_names[row], self.shapes, self.places)
+
+        return decoded
+
+    def path(self) -> ThreadPath:
+        """The whole thread path, decoded."""
+        rows = tuple(
+            decode(line, section, self.shapes, self.places)
+            for line, section in zip(self.lines, self.section_names, strict=True)
+        )
+        return ThreadPath({shape.name: shape for shape in self.shapes.values()}, rows)
+
+    # --- beads -----------------------------------------------------------------------------
+
+    @cached_property
+    def first_beads(self) -> tuple[int, ...]:
+        """The number of each row's first bead."""
+        return tuple(int(line.split(" ", 3)[2]) for line in self.lines)
+
+    def row_of(self, bead: int) -> int:
+        """The row in which a bead is picked up."""
+        return bisect_right(self.first_beads, bead) - 1
+
+    def bead(self, bead: int) -> Bead:
+        """A bead by its number."""
+        row = self.row_of(bead)
+        return self.row(row).beads[bead - self.first_beads[row]]
+
+    def colour(self, letter: str) -> Colour:
+        """A colour by its letter; KeyError if there is none."""
+        return self._by_letter[letter]
+
+    @cached_property
+    def _by_letter(self) -> dict[str, Colour]:
+        return {colour.letter: colour for colour in self.colours}
+
+    @cached_property
+    def picked_up(self) -> tuple[Counter[str], ...]:
+        """Beads picked up in each row, by shape's and colour's letter ("tA")."""
+        return tuple(Counter(PICKED_UP.findall(line)) for line in self.lines)
+
+    @cached_property
+    def totals(self) -> Counter[str]:
+        """Beads picked up in the whole piece, likewise."""
+        return sum(self.picked_up, Counter())
+
+    def kinds(self) -> Iterator[tuple[str, Kind]]:
+        """What has to be bought, by the letters used in `picked_up`: tiles first, then seeds."""
+        order = [colour.letter for colour in self.colours]
+        keys = sorted(
+            self.totals, key=lambda key: (self.shapes[key[0]].kind == "seed", order.index(key[1]))
+        )
+        return ((key, Kind(self.shapes[key[0]], key[1])) for key in keys)
+
+    # --- thread ----------------------------------------------------------------------------
+
+    @cached_property
+    def thread_before(self) -> tuple[float, ...]:
+        """Thread taken up before each row and, last, by all of them, mm."""
+        by_row = (float(line.partition(": ")[0].rsplit(" ", 1)[1]) for line in self.lines)
+        return (0.0, *accumulate(by_row))

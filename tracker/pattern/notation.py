@@ -1,0 +1,118 @@
+"""A row of the path as one line of text, and back.
+
+    3 up 19 4.81 2 20.5: sS tA 15 !3 17b | sS tB 13 | turn sS sS 22b<
+
+Before the colon: the row's number, its heading, the number of its first bead, the x of its
+origin (mm), the line of places that its beads follow, and the thread that it takes up (mm).
+After it the steps, parted by bars, each of these moves in order:
+
+    sS     pick up a bead: the letter of its shape, the letter of its colour
+    15     go through seed 15
+    17b    go through hole b of tile 17
+    !3     pass by bead 3
+    turn   (first in its step) the needle turns in this step
+    <      behind a move: against the row's heading
+
+A line of places has `x y tilt` of each bead, parted by commas, x counted from the origin.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import cast
+
+from tracker.beads.model import Shape
+from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step
+from tracker.path.plane import GRAIN
+
+PICKED_UP = re.compile(r"[a-z][A-Z]")
+"""A bead picked up, in the moves of a line."""
+REFERENCE = re.compile(r"\d+")
+"""A bead named by its number, in the moves of a line."""
+
+_NUMBER = r"-?\d{1,7}\.\d{1,2}"
+_MOVE = r"(?:[a-z][A-Z]<?|!\d{1,7}|\d{1,7}[ab]?<?)"
+_STEP = rf"(?:turn )?{_MOVE}(?: {_MOVE})*"
+LINE = re.compile(
+    rf"(\d{{1,7}}) (up|down) (\d{{1,7}}) ({_NUMBER}) (\d{{1,7}}) (\d{{1,7}}\.\d): "
+    rf"({_STEP}(?: \| {_STEP})*)"
+)
+"""A row's line."""
+_PLACE = rf"{_NUMBER} {_NUMBER} -?\d{{1,3}}\.\d"
+PLACES = re.compile(rf"{_PLACE}(?:,{_PLACE})*")
+"""A line of places."""
+
+
+def encode_places(row: Row) -> str:
+    """The places of a row's beads, from its origin."""
+    return ",".join(
+        f"{bead.place.x - row.origin + 0.0:.2f} {bead.place.y:.2f} {bead.place.tilt:.1f}"
+        for bead in row.beads
+    ).replace("-0.00", "0.00")
+
+
+def encode(row: Row, letters: Mapping[str, str], first: int, places: int) -> str:
+    """A row as its line. `letters` gives the letter of a shape's name; `places` counts from 1."""
+    up = row.heading == "up"
+    steps = []
+    for step in row.steps:
+        moves = ["turn"] if step.turn else []
+        by = [f"!{bead}" for bead in step.pass_by]
+        for p in step.passes:
+            back = "" if p.up == up else "<"
+            if p.picked_up:
+                bead = row.beads[p.bead - first]
+                moves.append(f"{letters[bead.shape]}{bead.colour}{back}")
+            else:
+                # Passing by is done on the way to the hole that is meant.
+                if by and p.hole:
+                    moves += by
+                    by = []
+                moves.append(f"{p.bead}{p.hole}{back}")
+        steps.append(" ".join(moves + by))
+    head = f"{row.number} {row.heading} {first} {row.origin:.2f} {places} {row.thread:.1f}"
+    return f"{head}: {' | '.join(steps)}"
+
+
+def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequence[str]) -> Row:
+    """The row of a line that `LINE` matches; `shapes` by letter, `places` as `PLACES` matches."""
+    head, _, moves = line.partition(": ")
+    number, heading, first, origin, which, thread = head.split(" ")
+    x0, up, next_bead = float(origin), heading == "up", int(first)
+    lies = [entry.split(" ") for entry in places[int(which) - 1].split(",")]
+    beads: list[Bead] = []
+    steps = []
+    for written in moves.split(" | "):
+        passes: list[Pass] = []
+        pass_by = []
+        turn = False
+        for move in written.split(" "):
+            if move == "turn":
+                turn = True
+            elif move[0] == "!":
+                pass_by.append(int(move[1:]))
+            elif move[0].isdigit():
+                ahead = move.rstrip("<")
+                hole = cast(Hole, ahead[-1] if ahead[-1] in "ab" else "")
+                bead_number = int(ahead.rstrip("ab"))
+                passes.append(Pass(bead_number, hole, up == (ahead == move), picked_up=False))
+            else:
+                shape = shapes[move[0]]
+                x, y, tilt = lies[len(beads)]
+                place = Place(round(x0 + float(x), GRAIN) + 0.0, float(y), float(tilt))
+                bead = Bead(next_bead, shape.kind, shape.name, move[1], place)
+                beads.append(bead)
+                hole = "a" if shape.kind == "tile" else ""
+                passes.append(Pass(next_bead, hole, up == (len(move) == 2), picked_up=True))
+                next_bead += 1
+        steps.append(Step(tuple(passes), turn, tuple(pass_by)))
+    return Row(
+        number=int(number),
+        section=section,
+        heading=cast(Heading, heading),
+        origin=x0,
+        beads=tuple(beads),
+        steps=tuple(steps),
+        thread=float(thread),
+    )

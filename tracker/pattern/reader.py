@@ -1,0 +1,231 @@
+"""A pattern file read and checked, without decoding its rows one by one."""
+
+from __future__ import annotations
+
+import dataclasses
+import hashlib
+import os
+import re
+
+from tracker.beads.model import Seed, Shape, Tile
+from tracker.design.fields import Fields
+from tracker.design.model import Colour, Thread
+from tracker.files import parse_toml, read_text
+from tracker.path.gauge import Gauge
+from tracker.pattern.model import Pattern, Section
+from tracker.pattern.notation import LINE, PICKED_UP, PLACES, REFERENCE
+from tracker.pattern.writer import FORMAT, seal_of
+from tracker.problems import Problem, ProblemsError
+
+LARGEST = 64_000_000
+"""No pattern file is larger, bytes: 40 columns by 5,000 rows take about 8 MB."""
+
+_AGAIN = "compile its design again, or ask for a fresh copy"
+_SEAL = re.compile(r'(?:#[^\n]*\n)*format = \d+\nseal = "(sha256:[0-9a-f]{64})"\n')
+_DIGEST = re.compile(r"sha256:[0-9a-f]{64}")
+_HEX = re.compile(r"#[0-9a-f]{6}")
+_LONGEST = 100_000.0
+_MOST_ROWS = 10_000
+
+
+def read_pattern(path: str | os.PathLike[str]) -> Pattern:
+    """The pattern in the file `path`; raises ProblemsError that names the file as given."""
+    try:
+        return parse_pattern(read_text(path, LARGEST))
+    except ProblemsError as error:
+        raise error.in_file(os.fspath(path)) from None
+
+
+def parse_pattern(text: str) -> Pattern:
+    """The pattern that `text` says; raises ProblemsError with every problem found."""
+    values = parse_toml(text)
+    problems: list[Problem] = []
+    top = Fields(values, problems, "")
+    _check_format(top)
+    sealed = _SEAL.match(text)
+    if sealed is None or sealed[1] != seal_of(text[sealed.end() :]):
+        what = "the pattern was changed or damaged after it was proved"
+        raise ProblemsError([Problem("seal", what, _AGAIN)])
+    pattern = _pattern(top)
+    if not problems:
+        problems += _row_problems(pattern)
+    if problems:
+        raise ProblemsError(problems)
+    return dataclasses.replace(pattern, digest=digest_of(text))
+
+
+def digest_of(text: str) -> str:
+    """What a piece is bound to: the digest of a pattern file's text."""
+    return f"sha256:{hashlib.sha256(text.encode()).hexdigest()}"
+
+
+def _check_format(top: Fields) -> None:
+    found = top.values.get("format")
+    if isinstance(found, int) and found > FORMAT:
+        what = f"format {found} needs a newer tracker; this one reads format {FORMAT}"
+        raise ProblemsError([Problem("format", what, "update the tracker")])
+    if found != FORMAT or "sections" not in top.values:
+        what = f"this is no pattern of format {FORMAT}"
+        raise ProblemsError([Problem("format", what, "name a file that `tracker compile` made")])
+
+
+def _pattern(top: Fields) -> Pattern:
+    """The tables as a pattern. A value with a problem leaves a default in its place."""
+    top.refuse_unknown(
+        [
+            *("format", "seal", "name", "stitch", "columns", "design", "target"),
+            *("gauge", "thread", "colours", "shapes", "places", "sections"),
+        ]
+    )
+    target = top.length("target", 0.001, _LONGEST, None, 160) if "target" in top.values else None
+    places = _table(top, "places")
+    return Pattern(
+        name=top.name("name", _AGAIN) or "",
+        stitch=top.name("stitch", _AGAIN) or "",
+        columns=top.whole("columns", 1, 1000) or 0,
+        design=_matching(top, "design", _DIGEST),
+        target=target,
+        colours=_colours(_table(top, "colours")),
+        shapes=_shapes(_table(top, "shapes")),
+        gauge=_gauge(_table(top, "gauge")),
+        thread=_thread(_table(top, "thread")),
+        places=tuple((places.text("lines", _AGAIN) or "").splitlines()),
+        sections=_sections(top),
+    )
+
+
+def _table(top: Fields, key: str) -> Fields:
+    return top.table(key, _AGAIN) or Fields({}, [], key)
+
+
+def _matching(fields: Fields, key: str, form: re.Pattern[str]) -> str:
+    text = fields.text(key, _AGAIN)
+    if text is not None and not form.fullmatch(text):
+        fields.problem(key, "is not in its form", _AGAIN)
+    return text or ""
+
+
+def _length(fields: Fields, key: str) -> float:
+    return fields.length(key, 0.001, _LONGEST, None, 1) or 0.0
+
+
+def _share(fields: Fields, key: str) -> float:
+    value = fields.values.get(key)
+    if isinstance(value, float) and 0 <= value <= 1:
+        return value
+    fields.problem(key, "should be a share from 0.0 to 1.0", _AGAIN)
+    return 0.0
+
+
+def _gauge(table: Fields) -> Gauge:
+    return Gauge(
+        start=_length(table, "start"),
+        pitch=_length(table, "pitch"),
+        width=_length(table, "width"),
+        pitch_spread=_share(table, "pitch_spread"),
+        start_spread=_length(table, "start_spread"),
+        width_spread=_share(table, "width_spread"),
+    )
+
+
+def _thread(table: Fields) -> Thread:
+    return Thread(
+        diameter=_length(table, "diameter"),
+        length=_length(table, "length"),
+        tail=_length(table, "tail"),
+    )
+
+
+def _colours(table: Fields) -> tuple[Colour, ...]:
+    colours = []
+    for letter in table.values:
+        if not re.fullmatch("[A-Z]", letter):
+            table.problem(letter, "is not one capital letter", _AGAIN)
+            continue
+        colour = _table(table, letter)
+        name = colour.name("name", _AGAIN) or ""
+        colours.append(Colour(letter, name, _matching(colour, "hex", _HEX)))
+    return tuple(colours)
+
+
+def _shapes(table: Fields) -> dict[str, Shape]:
+    shapes: dict[str, Shape] = {}
+    for letter in table.values:
+        if not re.fullmatch("[a-z]", letter):
+            table.problem(letter, "is not one small letter", _AGAIN)
+            continue
+        shape = _table(table, letter)
+        kind = shape.choice("kind", ("seed", "tile"), _AGAIN)
+        name = shape.name("name", _AGAIN) or ""
+        if kind == "tile":
+            shapes[letter] = Tile(
+                name=name,
+                length=_length(shape, "length"),
+                passage=_length(shape, "passage"),
+                thickness=_length(shape, "thickness"),
+                hole=_length(shape, "hole"),
+                hole_spacing=_length(shape, "hole_spacing"),
+            )
+        else:
+            shapes[letter] = Seed(
+                name=name,
+                diameter=_length(shape, "diameter"),
+                length=_length(shape, "length"),
+                hole=_length(shape, "hole"),
+            )
+    return shapes
+
+
+def _sections(top: Fields) -> tuple[Section, ...]:
+    found = top.values.get("sections")
+    if not isinstance(found, list) or not all(isinstance(value, dict) for value in found):
+        top.problem("sections", "should be tables, each with a name and rows", _AGAIN)
+        return ()
+    sections = []
+    for number, value in enumerate(found, start=1):
+        fields = Fields(value, top.problems, f"sections[{number}]")
+        fields.refuse_unknown(("name", "rows"))
+        name = fields.name("name", _AGAIN) or ""
+        sections.append(Section(name, tuple((fields.text("rows", _AGAIN) or "").splitlines())))
+    return tuple(sections)
+
+
+def _row_problems(pattern: Pattern) -> list[Problem]:
+    """What the lines say that no row may; the first of the rows."""
+    problems = []
+    if not 1 <= pattern.row_count <= _MOST_ROWS:
+        what = f"there are {pattern.row_count} rows, a pattern has 1 to {_MOST_ROWS}"
+        return [Problem("sections", what, _AGAIN)]
+    for number, line in enumerate(pattern.places, start=1):
+        if not PLACES.fullmatch(line):
+            problems.append(Problem(f"places line {number}", "is no line of places", _AGAIN))
+    if not problems:
+        problem = _first_broken_row(pattern)
+        problems += [problem] if problem else []
+    return problems
+
+
+def _first_broken_row(pattern: Pattern) -> Problem | None:
+    # One is enough: after a wrong number of beads every later row would be told off as well.
+    kinds = {shape + colour.letter for shape in pattern.shapes for colour in pattern.colours}
+    beads_in = [line.count(",") + 1 for line in pattern.places]
+    next_bead = 0
+    for number, line in enumerate(pattern.lines, start=1):
+        found = LINE.fullmatch(line)
+        if found is None:
+            return Problem(f"row {number}", "is no row of moves", _AGAIN)
+        row, _, first, _, places, _, moves = found.groups()
+        picked_up = PICKED_UP.findall(moves)
+        what = ""
+        if int(row) != number or int(first) != next_bead:
+            what = "its number or its first bead does not follow from the row before"
+        elif not kinds.issuperset(picked_up):
+            what = "it picks up a shape or a colour that the pattern does not have"
+        elif not 1 <= int(places) <= len(beads_in) or beads_in[int(places) - 1] != len(picked_up):
+            what = "its beads and its line of places do not agree"
+        next_bead += len(picked_up)
+        if not what and max(map(int, REFERENCE.findall(moves)), default=0) >= next_bead:
+            what = "it goes through a bead that is not there yet"
+        if what:
+            return Problem(f"row {number}", what, _AGAIN)
+    return None

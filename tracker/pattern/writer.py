@@ -1,0 +1,87 @@
+"""A pattern as the text of its file: readable, and the same for the same design to the byte."""
+
+from __future__ import annotations
+
+import hashlib
+
+import tomli_w
+
+from tracker.beads.model import Shape, Tile
+from tracker.design.lengths import written
+from tracker.pattern.model import Pattern
+
+FORMAT = 1
+"""The format of pattern files that this tracker reads and writes."""
+
+HEAD = """\
+# A compiled pattern: every row and step of the thread path, proved. Made by `tracker compile`;
+# to change the band, change its design and compile that again.
+"""
+
+
+def seal_of(rest: str) -> str:
+    """The digest that tells whether a pattern has been changed since it was proved."""
+    return f"sha256:{hashlib.sha256(rest.encode()).hexdigest()}"
+
+
+def write(pattern: Pattern) -> str:
+    """The text of the pattern's file."""
+    rest = _tables(pattern) + _blocks(pattern)
+    return f'{HEAD}format = {FORMAT}\nseal = "{seal_of(rest)}"\n{rest}'
+
+
+def _tables(pattern: Pattern) -> str:
+    top: dict[str, object] = {
+        "name": pattern.name,
+        "stitch": pattern.stitch,
+        "columns": pattern.columns,
+        "design": pattern.design,
+    }
+    if pattern.target is not None:
+        top["target"] = _length(pattern.target)
+    gauge, thread = pattern.gauge, pattern.thread
+    top["gauge"] = {
+        "start": _length(gauge.start),
+        "pitch": _length(gauge.pitch),
+        "width": _length(gauge.width),
+        "pitch_spread": gauge.pitch_spread,
+        "start_spread": _length(gauge.start_spread),
+        "width_spread": gauge.width_spread,
+    }
+    top["thread"] = {
+        "diameter": _length(thread.diameter),
+        "length": _length(thread.length),
+        "tail": _length(thread.tail),
+    }
+    top["colours"] = {
+        colour.letter: {"name": colour.name, "hex": colour.hex} for colour in pattern.colours
+    }
+    top["shapes"] = {letter: _shape(shape) for letter, shape in pattern.shapes.items()}
+    return tomli_w.dumps(top)
+
+
+def _shape(shape: Shape) -> dict[str, str]:
+    table = {"kind": shape.kind, "name": shape.name}
+    keys = ("length", "passage", "thickness", "hole", "hole_spacing")
+    for key in keys if isinstance(shape, Tile) else ("diameter", "length", "hole"):
+        table[key] = _length(getattr(shape, key))
+    return table
+
+
+def _length(mm: float) -> str:
+    return written(mm, places=4)
+
+
+def _blocks(pattern: Pattern) -> str:
+    # One literal block of lines: a reader takes it whole, where an array of a row's steps would
+    # be parsed value by value (some sixty times slower).
+    parts = [f"\n[places]\nlines = '''\n{_lines(pattern.places)}'''\n"]
+    parts += [
+        f"\n[[sections]]\nname = \"{section.name}\"\nrows = '''\n{_lines(section.lines)}'''\n"
+        for section in pattern.sections
+    ]
+    return "".join(parts)
+
+
+def _lines(lines: tuple[str, ...]) -> str:
+    return "".join(f"{line}\n" for line in lines)
