@@ -1,0 +1,352 @@
+"""The work drawn in the cells of a terminal.
+
+A cell is taken as twice as high as it is wide and holds 2 x 2 pixels, of which two colours can
+be shown (quadrant block characters). Beads lie in their true geometry; letters and marks stand
+on top, so that the picture can be read where colours cannot: every tile bears the letter of
+its colour, holes to go through are ringed and numbered in order, a bead to pass by is crossed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import NamedTuple
+
+from tracker.beads.model import Seed, Tile
+from tracker.path.model import Bead, Hole
+from tracker.path.plane import Point, heading_of
+from tracker.pictures.scene import Drawn, Scene
+
+LEAST_SCALE, MOST_SCALE = 1.3, 2.6
+"""Rows of cells to a millimetre: below, holes run into each other; above, little is gained."""
+RING, CROSS_ARM, OPEN_HOLE = 0.95, 0.9, 0.45
+"""Radius of the ring round a target, half the cross's width, radius of an open hole, mm."""
+
+# Pixels, by where they are: bit 0 top left, 1 top right, 2 bottom left, 3 bottom right.
+_QUADRANTS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+_CROSS = "\N{BOX DRAWINGS LIGHT DIAGONAL CROSS}"
+_SHADES = "▒░▓"
+_GROUND, _WAY, _NEW, _HOLE, _TARGET, _WRONG, _FIRST_BEAD = 0, 1, 2, 3, 4, 5, 6
+_OVER = (_TARGET, _WAY, _WRONG, _HOLE)
+
+
+class Cell(NamedTuple):
+    """One character with its colours, `#rrggbb` or "" for the terminal's own."""
+
+    text: str
+    front: str
+    back: str
+    bold: bool = False
+    reverse: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """Colours of everything that is not a bead; `mono` draws with characters alone."""
+
+    ground: str = "#10141a"
+    way: str = "#ffe14d"
+    new: str = "#ffffff"
+    hole: str = "#05070a"
+    target: str = "#ffe14d"
+    wrong: str = "#ff5c5c"
+    ink: tuple[str, str] = ("#101010", "#ffffff")
+    """Letters on light beads and on dark ones."""
+    mono: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """Which part of the plane the cells show."""
+
+    width: int
+    height: int
+    """In cells."""
+    scale: float
+    """Rows of cells to a millimetre."""
+    left: float
+    top: float
+    """x of the left edge and y of the upper one, mm."""
+
+    def cell(self, point: Point) -> tuple[int, int]:
+        """Column and row of the cell in which a point lies; it may be outside."""
+        x, y = self.pixel(point)
+        return (math.floor(x / 2), math.floor(y / 2))
+
+    def middle(self, point: Point) -> Point:
+        """The middle of the cell in which a point lies, in the plane."""
+        column, row = self.cell(point)
+        return (
+            self.left + (column + 0.5) / (2 * self.scale),
+            self.top - (row + 0.5) / self.scale,
+        )
+
+    def pixel(self, point: Point) -> Point:
+        """A point in pixels, from the upper left."""
+        return ((point[0] - self.left) * 4 * self.scale, (self.top - point[1]) * 2 * self.scale)
+
+
+def view_for(
+    width: int, height: int, *, low: float, high: float, focus: Point, at: float = 0.62
+) -> View:
+    """A view of `width` x `height` cells of a band that reaches from y = `low` to `high` (mm).
+
+    The whole width of the band is shown if it can be; else the part around the focus is. The
+    focus stands at the share `at` of the width, so that the finished work is seen behind it.
+    """
+    scale = min(MOST_SCALE, max(LEAST_SCALE, height / (high - low)))
+    tall, wide = height / scale, width / (2 * scale)
+    if tall >= high - low:
+        top = (high + low + tall) / 2
+    else:
+        top = min(high, max(low + tall, focus[1] + tall / 2))
+    return View(width, height, scale, focus[0] - at * wide, top)
+
+
+def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> list[list[Cell]]:
+    """The scene as rows of cells. `colours` gives each letter's `#rrggbb`."""
+    canvas = _Canvas(view, colours, look)
+    for drawn in sorted(scene.beads, key=lambda d: (d.new, d.bead.kind == "seed")):
+        canvas.bead(drawn)
+    for drawn in scene.beads:
+        if drawn.bead.id in scene.pass_by:
+            canvas.cross(drawn)
+    canvas.line(scene.way, _WAY)
+    for target in scene.targets:
+        canvas.ring(target.centre)
+    cells = canvas.cells()
+    marks = _Marks(view, cells, look)
+    for drawn in scene.beads:
+        marks.bead(drawn, colours[drawn.bead.colour], crossed=drawn.bead.id in scene.pass_by)
+    if scene.way:
+        marks.put(scene.way[0], "●", look.way)
+    for target in scene.targets:
+        marks.ring(target.centre, str(target.order))
+    return cells
+
+
+# --- pixels ------------------------------------------------------------------------------
+
+
+@dataclass
+class _Canvas:
+    view: View
+    colours: Mapping[str, str]
+    look: Look
+    pixels: list[bytearray] = field(init=False)
+    palette: list[str] = field(init=False)
+    letters: list[str] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.pixels = [bytearray(self.view.width * 2) for _ in range(self.view.height * 2)]
+        look = self.look
+        self.palette = [look.ground, look.way, look.new, look.hole, look.target, look.wrong]
+        self.letters = list(self.colours)
+        for colour in self.colours.values():
+            self.palette += [colour, shaded(colour, 0.4)]
+
+    def bead(self, drawn: Drawn) -> None:
+        body = _FIRST_BEAD + 2 * self.letters.index(drawn.bead.colour)
+        rim = _NEW if drawn.new else body + 1
+        long, wide = size_in_plane(drawn)
+        thin = min(0.75 / self.view.scale, wide / 2.5)
+        if isinstance(drawn.shape, Seed):
+            x, y, tilt = drawn.bead.place
+            self._fill(ellipse((x, y), long / 2, wide / 2 + 0.1, tilt), rim)
+            self._fill(ellipse((x, y), (long - thin) / 2, (wide - thin) / 2 + 0.1, tilt), body)
+            return
+        self._fill(corners(drawn.bead, long, wide), rim)
+        self._fill(corners(drawn.bead, long - thin, wide - thin), body)
+        if not drawn.new and "b" not in drawn.filled:
+            middle = self.view.middle(hole_centre(drawn, "b"))
+            self._fill(ellipse(middle, OPEN_HOLE, OPEN_HOLE, 0.0), _HOLE)
+
+    def cross(self, drawn: Drawn) -> None:
+        """Strike a bead out."""
+        x, y = self.view.middle((drawn.bead.place.x, drawn.bead.place.y))
+        arm = CROSS_ARM
+        for shift in (0.0, 0.25 / self.view.scale):
+            self.line(((x - arm + shift, y - arm), (x + arm + shift, y + arm)), _WRONG)
+            self.line(((x - arm + shift, y + arm), (x + arm + shift, y - arm)), _WRONG)
+
+    def ring(self, centre: Point) -> None:
+        """A ring round a hole, dark inside, where its number will stand."""
+        # Its number stands in a cell, so the ring is drawn round the middle of that.
+        middle = self.view.middle(centre)
+        outer = RING
+        inner = outer - max(0.3, 0.5 / self.view.scale)
+        self._fill(ellipse(middle, outer, outer, 0.0), _TARGET)
+        self._fill(ellipse(middle, inner, inner, 0.0), _HOLE)
+
+    def line(self, points: tuple[Point, ...], colour: int) -> None:
+        for start, end in pairwise(points):
+            (x1, y1), (x2, y2) = self.view.pixel(start), self.view.pixel(end)
+            steps = max(1, math.ceil(max(abs(x2 - x1), abs(y2 - y1))))
+            for i in range(steps + 1):
+                x = math.floor(x1 + (x2 - x1) * i / steps)
+                y = math.floor(y1 + (y2 - y1) * i / steps)
+                if 0 <= y < len(self.pixels) and 0 <= x < self.view.width * 2:
+                    self.pixels[y][x] = colour
+
+    def _fill(self, points: list[Point], colour: int) -> None:
+        """Fill a convex polygon, pixel row by pixel row."""
+        placed = [self.view.pixel(point) for point in points]
+        edges = list(zip(placed, placed[1:] + placed[:1], strict=True))
+        top = max(0, math.floor(min(y for _, y in placed)))
+        bottom = min(len(self.pixels) - 1, math.floor(max(y for _, y in placed)))
+        right_edge = self.view.width * 2
+        for row in range(top, bottom + 1):
+            y = row + 0.5
+            crossings = [
+                x1 + (x2 - x1) * (y - y1) / (y2 - y1)
+                for (x1, y1), (x2, y2) in edges
+                if (y1 <= y) != (y2 <= y)
+            ]
+            if crossings:
+                left = max(0, math.ceil(min(crossings) - 0.5))
+                right = min(right_edge, math.ceil(max(crossings) - 0.5))
+                if right > left:
+                    self.pixels[row][left:right] = bytes([colour]) * (right - left)
+
+    def cells(self) -> list[list[Cell]]:
+        known: dict[tuple[int, int, int, int], Cell] = {}
+        rows = []
+        for upper, lower in zip(self.pixels[::2], self.pixels[1::2], strict=True):
+            row = []
+            for four in zip(upper[::2], upper[1::2], lower[::2], lower[1::2], strict=True):
+                cell = known.get(four)
+                if cell is None:
+                    cell = known[four] = self._cell(four)
+                row.append(cell)
+            rows.append(row)
+        return rows
+
+    def _cell(self, four: tuple[int, int, int, int]) -> Cell:
+        if self.look.mono:
+            return self._plain_cell(four)
+        # The needle's way is never lost; of the rest the two commonest colours are shown.
+        by_weight = sorted(set(four), key=lambda c: (c not in _OVER, -four.count(c), c))
+        front = by_weight[0]
+        back = by_weight[1] if len(by_weight) > 1 else front
+        shape = sum(1 << i for i, colour in enumerate(four) if colour == front)
+        if shape == 15:
+            return Cell(" ", "", self.palette[front])
+        return Cell(_QUADRANTS[shape], self.palette[front], self.palette[back])
+
+    def _plain_cell(self, four: tuple[int, int, int, int]) -> Cell:
+        if _WAY in four:
+            shape = sum(1 << i for i, colour in enumerate(four) if colour == _WAY)
+            return Cell(_QUADRANTS[shape], "", "", bold=True)
+        most = max(set(four), key=lambda c: (four.count(c), c))
+        if most < _FIRST_BEAD:
+            return Cell("·" if most == _NEW else " ", "", "")
+        letter, rim = divmod(most - _FIRST_BEAD, 2)
+        return Cell(" " if rim else _SHADES[letter % len(_SHADES)], "", "")
+
+
+def shaded(colour: str, share: float) -> str:
+    """`#rrggbb` darkened to a share of its light."""
+    return "#" + "".join(f"{round(int(colour[i : i + 2], 16) * share):02x}" for i in (1, 3, 5))
+
+
+def ellipse(centre: Point, across: float, along: float, tilt: float) -> list[Point]:
+    """An ellipse by its half axes, `along` in the direction of a pass at that tilt."""
+    ahead_x, ahead_y = heading_of(tilt)
+    turns = [math.radians(angle) for angle in range(0, 360, 20)]
+    return [
+        (
+            centre[0] + across * math.cos(t) * ahead_y + along * math.sin(t) * ahead_x,
+            centre[1] - across * math.cos(t) * ahead_x + along * math.sin(t) * ahead_y,
+        )
+        for t in turns
+    ]
+
+
+def size_in_plane(drawn: Drawn) -> tuple[float, float]:
+    """Size of a bead square to its hole and along it, mm."""
+    if isinstance(drawn.shape, Tile):
+        return (drawn.shape.length, drawn.shape.passage)
+    return (drawn.shape.diameter, drawn.shape.length)
+
+
+def corners(bead: Bead, long: float, wide: float) -> list[Point]:
+    """The corners of a bead's outline; `wide` lies along its hole, `long` square to it."""
+    ahead_x, ahead_y = heading_of(bead.place.tilt)
+    return [
+        (
+            bead.place.x + i * long / 2 * ahead_y + j * wide / 2 * ahead_x,
+            bead.place.y - i * long / 2 * ahead_x + j * wide / 2 * ahead_y,
+        )
+        for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    ]
+
+
+def hole_centre(drawn: Drawn, hole: Hole) -> Point:
+    """The middle of a bead's hole."""
+    place = drawn.bead.place
+    if isinstance(drawn.shape, Seed):
+        return (place.x, place.y)
+    ahead_x, ahead_y = heading_of(place.tilt)
+    aside = drawn.shape.hole_spacing / 2 * (1 if hole == "b" else -1)
+    return (place.x + aside * ahead_y, place.y - aside * ahead_x)
+
+
+# --- letters and marks ------------------------------------------------------------------------
+
+
+@dataclass
+class _Marks:
+    view: View
+    cells: list[list[Cell]]
+    look: Look
+
+    def bead(self, drawn: Drawn, colour: str, *, crossed: bool) -> None:
+        """A tile's letter, or a cross, and its open hole."""
+        if not isinstance(drawn.shape, Tile):
+            return
+        middle = (drawn.bead.place.x, drawn.bead.place.y)
+        ink = self.look.ink[0 if luminance(colour) > 0.22 else 1]
+        if crossed:
+            self._write(middle, _CROSS, self.look.wrong, bold=True)
+        else:
+            self.put(middle, drawn.bead.colour, ink, colour)
+        if not drawn.new and "b" not in drawn.filled:
+            self.put(hole_centre(drawn, "b"), "○", self.look.new)
+
+    def ring(self, centre: Point, order: str) -> None:
+        """The ring round a hole to go through, with its number in the order of the needle."""
+        self._write(centre, order, self.look.target, bold=True)
+
+    def put(self, point: Point, text: str, front: str, back: str = "") -> None:
+        """One character; it keeps the colour that lies below it unless one is given."""
+        column, row = self.view.cell(point)
+        if 0 <= row < self.view.height and 0 <= column < self.view.width:
+            below = self.cells[row][column]
+            if self.look.mono:
+                self.cells[row][column] = Cell(text, "", "", bold=True)
+            else:
+                self.cells[row][column] = Cell(text, front, back or below.back, bold=True)
+
+    def _write(self, centre: Point, text: str, colour: str, *, bold: bool) -> None:
+        column, row = self.view.cell(centre)
+        column -= len(text) // 2
+        for i, letter in enumerate(text):
+            if 0 <= row < self.view.height and 0 <= column + i < self.view.width:
+                back = "" if self.look.mono else self.look.hole
+                front = "" if self.look.mono else colour
+                self.cells[row][column + i] = Cell(
+                    letter, front, back, bold=bold, reverse=self.look.mono
+                )
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of `#rrggbb`, 0 to 1 (WCAG 2.2, by the sRGB transfer function)."""
+
+    def linear(part: str) -> float:
+        value = int(part, 16) / 255
+        return value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
+
+    red, green, blue = (linear(colour[i : i + 2]) for i in (1, 3, 5))
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
