@@ -1,0 +1,318 @@
+import errno
+import os
+import shutil
+import tomllib
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+import recorder
+
+from tracker.progress import durable, journal
+from tracker.progress.durable import SaveError
+from tracker.progress.opened import OpenPiece, open_piece
+from tracker.progress.position import Position
+from tracker.progress.state import Moved
+from tracker.progress.store import Store
+
+FIRST = Moved(recorder.EVENING, Position(0, 1))
+SECOND = Moved(recorder.EVENING.replace(minute=1), Position(1, 0))
+THIRD = Moved(recorder.EVENING.replace(minute=2), Position(1, 1))
+
+
+def opened(home: Path) -> OpenPiece:
+    """The recorder's piece, open in this process."""
+    (listed,) = Store(home).pieces()
+    assert listed.folder is not None
+    return open_piece(listed.folder, recorder.LONG)
+
+
+@pytest.fixture
+def piece(tmp_path: Path) -> Iterator[OpenPiece]:
+    """A piece with one event in its journal."""
+    recorder.begin(tmp_path)
+    with opened(tmp_path) as piece:
+        piece.record(FIRST)
+        yield piece
+
+
+def failing(number: int, times: int = 1, part: int = 0) -> Callable[[int, bytes], int]:
+    """An `os.write` that writes `part` bytes, then fails `times` times, then works."""
+    real, left = os.write, [part, *[-1] * times]
+
+    def write(fd: int, data: bytes) -> int:
+        what = left.pop(0) if left else None
+        if what is None:
+            return real(fd, data)
+        if what > 0:
+            return real(fd, bytes(data)[:what])
+        if what == 0:
+            what = left.pop(0)
+        raise OSError(number, os.strerror(number))
+
+    return write
+
+
+@pytest.mark.parametrize("part", [0, 1, 20, 50])
+@pytest.mark.parametrize(
+    ("number", "words"),
+    [
+        (errno.ENOSPC, "the disk is full"),
+        (errno.EIO, "the disk reported a fault"),
+        (errno.EDQUOT, "your share of the disk is used up"),
+        (errno.EFBIG, "file too large"),
+    ],
+)
+def test_a_failed_write_loses_nothing_and_may_be_tried_again(
+    piece: OpenPiece, monkeypatch: pytest.MonkeyPatch, number: int, words: str, part: int
+) -> None:
+    """However much was written: the file is as before, the reason is said, then it works."""
+    path = piece.folder.journal_path
+    before, progress = path.read_bytes(), piece.progress
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "write", failing(number, part=part))
+        with pytest.raises(SaveError, match=f"^could not save the place: {words}$"):
+            piece.record(SECOND)
+    assert before == path.read_bytes()
+    assert progress == piece.progress
+
+    piece.record(SECOND)
+    piece.record(THIRD)
+    piece.close()
+    with open_piece(piece.folder, recorder.LONG) as again:
+        assert THIRD.position == again.progress.position
+        assert () == again.notices
+
+
+def test_an_event_is_one_write_and_one_sync(
+    piece: OpenPiece, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The line goes out whole, then the disk is waited for, and that is all there is."""
+    write, sync, calls = os.write, os.fdatasync, []
+
+    def written(fd: int, data: bytes) -> int:
+        calls.append(f"write {bytes(data).count(10)} line")
+        return write(fd, data)
+
+    def synced(fd: int) -> None:
+        calls.append("sync")
+        sync(fd)
+
+    monkeypatch.setattr(os, "write", written)
+    monkeypatch.setattr(os, "fdatasync", synced)
+    for step in range(60):
+        piece.record(Moved(recorder.EVENING.replace(minute=step), Position(step, 1)))
+    assert ["write 1 line", "sync"] * 60 == calls
+
+
+def test_a_write_in_small_pieces_is_finished(
+    piece: OpenPiece, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A system that takes seven bytes at a time gets the whole line all the same."""
+    real = os.write
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "write", lambda fd, data: real(fd, bytes(data)[:7]))
+        piece.record(SECOND)
+    table = tomllib.loads(piece.folder.journal_path.read_text("ascii"))
+
+    assert " at row 2 step 1 ~" in table["journal"]["3"]
+
+
+def test_a_write_that_takes_nothing_does_not_hang(
+    piece: OpenPiece, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Zero bytes written is a failure, not a reason to try for ever."""
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "write", lambda _fd, _data: 0)
+        with pytest.raises(SaveError):
+            piece.record(SECOND)
+    piece.record(SECOND)
+
+
+def test_a_failed_sync_is_no_acknowledgement(
+    piece: OpenPiece, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """If the disk does not confirm, the line is taken back, even if that is not confirmed."""
+    path = piece.folder.journal_path
+    before = path.read_bytes()
+
+    def fdatasync(_fd: int) -> None:
+        raise OSError(errno.EIO, "Input/output error")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "fdatasync", fdatasync)
+        for _ in range(3):
+            with pytest.raises(SaveError, match="the disk reported a fault"):
+                piece.record(SECOND)
+            assert before == path.read_bytes()
+            assert FIRST.position == piece.progress.position
+    piece.record(SECOND)
+    assert path.read_bytes().startswith(before)
+    assert SECOND.position == piece.progress.position
+
+
+def test_a_line_that_cannot_be_taken_back_at_once_is_taken_back_later(
+    piece: OpenPiece, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Half a line stays while the disk refuses everything; the next try removes it first."""
+    path = piece.folder.journal_path
+    before = path.read_bytes()
+
+    def ftruncate(_fd: int, _length: int) -> None:
+        raise OSError(errno.EIO, "Input/output error")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "ftruncate", ftruncate)
+        patch.setattr(os, "write", failing(errno.ENOSPC, part=30))
+        with pytest.raises(SaveError):
+            piece.record(SECOND)
+        assert len(before) + 30 == path.stat().st_size
+        with pytest.raises(SaveError, match="the disk reported a fault"):
+            piece.record(SECOND)
+        assert len(before) + 30 == path.stat().st_size
+    piece.record(SECOND)
+    piece.close()
+    with open_piece(piece.folder, recorder.LONG) as again:
+        assert SECOND.position == again.progress.position
+        assert () == again.notices
+
+
+def test_an_interrupt_in_the_middle_of_a_write_loses_nothing(
+    piece: OpenPiece, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A signal's exception comes through, and the half line does not stay."""
+    real = os.write
+    before = piece.folder.journal_path.read_bytes()
+
+    def write(fd: int, data: bytes) -> int:
+        real(fd, bytes(data)[:11])
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "write", write)
+        with pytest.raises(KeyboardInterrupt):
+            piece.record(SECOND)
+    assert before == piece.folder.journal_path.read_bytes()
+    piece.record(SECOND)
+
+
+@pytest.mark.parametrize("change", ["append", "truncate", "replace", "remove"])
+def test_what_another_program_did_is_not_written_over(piece: OpenPiece, change: str) -> None:
+    """A file that grew, shrank, was replaced or taken away is noticed before any writing."""
+    path = piece.folder.journal_path
+    data = path.read_bytes()
+    if change == "append":
+        path.write_bytes(data + b"# from another machine\n")
+    elif change == "truncate":
+        os.truncate(path, len(data) - 1)
+    elif change == "replace":
+        durable.replace(path, data)
+    else:
+        path.unlink()
+    after = path.read_bytes() if path.exists() else None
+    words = "is gone" if change == "remove" else "another program changed the journal"
+    for _ in range(2):
+        with pytest.raises(SaveError, match=words):
+            piece.record(SECOND)
+    assert after == (path.read_bytes() if path.exists() else None)
+    assert FIRST.position == piece.progress.position
+
+
+def test_the_folder_is_removed_while_open(piece: OpenPiece) -> None:
+    """A SaveError, not a place kept in a file without a name; closing does no harm."""
+    shutil.rmtree(piece.folder.path)
+    with pytest.raises(SaveError, match="the file or its folder is gone"):
+        piece.record(SECOND)
+    piece.close()
+
+
+def test_a_folder_that_may_only_be_read(tmp_path: Path) -> None:
+    """The piece opens for reading, says why, and refuses to record."""
+    recorder.begin(tmp_path)
+    (listed,) = Store(tmp_path).pieces()
+    listed.path.chmod(0o500)
+    try:
+        if os.access(listed.path, os.W_OK):
+            pytest.skip("this user may write everywhere")
+        with opened(tmp_path) as piece:
+            assert piece.read_only
+            assert ("for reading only: the permission is missing",) == piece.notices
+            with pytest.raises(SaveError):
+                piece.record(FIRST)
+    finally:
+        listed.path.chmod(0o700)
+
+
+def test_a_torn_line_that_cannot_be_kept_aside_stays(
+    piece: OpenPiece, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With a full disk nothing is cut; the piece opens for reading and says so."""
+    piece.close()
+    path = piece.folder.journal_path
+    torn = path.read_bytes() + b'3 = "2026'
+    path.write_bytes(torn)
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "write", failing(errno.ENOSPC, times=9))
+        with open_piece(piece.folder, recorder.LONG) as again:
+            assert again.read_only
+            assert FIRST.position == again.progress.position
+            assert "the disk is full" in again.notices[0]
+    assert torn == path.read_bytes()
+    assert [] == list(piece.folder.path.glob("journal.torn*"))
+    with open_piece(piece.folder, recorder.LONG) as again:
+        assert not again.read_only
+        assert b'3 = "2026' == (piece.folder.path / "journal.torn-1").read_bytes()
+
+
+@pytest.mark.parametrize("working", [0, 1, 2])
+def test_shortening_that_fails_leaves_a_journal(
+    piece: OpenPiece, monkeypatch: pytest.MonkeyPatch, working: int
+) -> None:
+    """Whichever of its replacements fails, the piece opens where it was and goes on."""
+    monkeypatch.setattr(journal, "LINES_KEPT", 3)
+    piece.record(SECOND)
+    piece.record(THIRD)
+    expected = piece.progress
+    piece.close()
+    real, calls = os.fsync, iter(range(100))
+
+    def fsync(fd: int) -> None:
+        if next(calls) == working:
+            raise OSError(errno.EIO, "Input/output error")
+        real(fd)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "fsync", fsync)
+        with open_piece(piece.folder, recorder.LONG) as again:
+            assert expected == again.progress
+            assert not again.read_only
+            assert (
+                "the journal could not be shortened: the disk reported a fault",
+            ) == again.notices
+            again.record(Moved(recorder.EVENING.replace(minute=3), Position(1, 2)))
+    with open_piece(piece.folder, recorder.LONG) as again:
+        assert Position(1, 2) == again.progress.position
+
+
+def test_nothing_is_left_beside_a_file_that_could_not_be_replaced(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The old bytes stay and the temporary file goes, whatever fails."""
+    file = tmp_path / "kept"
+    durable.replace(file, b"old")
+    for name in ("write", "fsync", "rename"):
+        with monkeypatch.context() as patch:
+
+            def fail(*_args: object) -> None:
+                raise OSError(errno.EIO, "Input/output error")
+
+            if name == "rename":
+                patch.setattr(Path, "replace", fail)
+            else:
+                patch.setattr(os, name, fail)
+            with pytest.raises(OSError, match="Input/output"):
+                durable.replace(file, b"new")
+        assert [file] == list(tmp_path.iterdir())
+        assert b"old" == file.read_bytes()
+    durable.replace(file, b"new")
+    assert b"new" == file.read_bytes()

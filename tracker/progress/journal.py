@@ -1,0 +1,239 @@
+"""The journal of a piece: all that happened to it, a line each, on the disk before it shows.
+
+Reading never changes a file. Only `open_for_writing` cuts off a torn tail (and keeps it) and
+shortens a journal that has grown long; a damaged journal is left as it is.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import itertools
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from tracker.problems import Problem, ProblemsError
+from tracker.progress import chain, durable, words
+from tracker.progress.chain import Contents, Mark
+from tracker.progress.durable import SaveError, reason
+from tracker.progress.outline import Outline
+from tracker.progress.position import START, Position
+from tracker.progress.state import Event, Moved, Progress, Snapshot, apply
+
+BEFORE = "journal.before.toml"
+LINES_KEPT = 2000
+"""A longer journal is shortened to a snapshot when it is opened for writing."""
+
+
+def begun(pattern: str, at: datetime) -> tuple[bytes, Mark]:
+    """A new journal, bound to the digest `pattern`."""
+    head, mark = chain.header(pattern)
+    first, mark = chain.line(mark, f"{words.stamp(at)} started")
+    return head + first, mark
+
+
+def read(path: Path) -> Contents:
+    """What the journal says. Raises FileNotFoundError, or ProblemsError if it cannot be used."""
+    try:
+        data = path.read_bytes()
+    except FileNotFoundError:
+        raise
+    except OSError as error:
+        problem = Problem("the file", f"cannot be read: {reason(error)}", "see to its permissions")
+        raise ProblemsError([problem], str(path)) from error
+    try:
+        return chain.scan(data, _way_back(path))
+    except ProblemsError as error:
+        raise error.in_file(str(path)) from None
+
+
+def require_bound(path: Path, contents: Contents, pattern: str) -> None:
+    """Refuse a journal that is not bound to the digest `pattern`. Raises ProblemsError."""
+    if contents.pattern != pattern:
+        problem = Problem("pattern", "the journal belongs to another pattern", _way_back(path))
+        raise ProblemsError([problem], str(path))
+
+
+def replay(path: Path, contents: Contents, outline: Outline) -> Progress:
+    """The progress after all that the journal tells. Raises ProblemsError."""
+    require_bound(path, contents, outline.digest)
+    progress = Progress(started=_started(path, contents))
+    for number in range(1, len(contents.texts)):
+        event = _event(path, contents, number, outline.row_count)
+        try:
+            progress = apply(outline, progress, event)
+        except ValueError as error:
+            text = contents.texts[number]
+            raise chain.not_understood(number, text, _way_back(path)).in_file(str(path)) from error
+    return progress
+
+
+def last_place(path: Path, contents: Contents, row_count: int) -> tuple[Position, datetime | None]:
+    """Where the piece stands and when it last moved, without its pattern. Raises ProblemsError."""
+    for number in range(len(contents.texts) - 1, 0, -1):
+        match _event(path, contents, number, row_count):
+            case Moved(at, position):
+                return position, at
+            case Snapshot(_, progress):
+                return progress.position, progress.last_stitched
+            case _:
+                continue
+    return START, None
+
+
+@dataclass(slots=True)
+class Journal:
+    """A journal open for writing. What `append` returns from is on the disk."""
+
+    path: Path
+    row_count: int
+    _fd: int
+    _mark: Mark
+    _left_over: int = 0
+    """Bytes of a failed write that could not be taken back yet; at most so many."""
+
+    def append(self, event: Event) -> None:
+        """Write one event. Raises SaveError with nothing written; trying again is allowed."""
+        data, mark = chain.line(self._mark, words.written(event, self.row_count))
+        with _saving("save the place"):
+            self._require_untouched()
+            try:
+                self._left_over = len(data)
+                durable.write_all(self._fd, data)
+                durable.sync(self._fd)
+                self._mark, self._left_over = mark, 0
+            except BaseException:
+                with contextlib.suppress(OSError):  # the next append tries again
+                    self._take_back()
+                raise
+
+    def close(self) -> None:
+        """Let go of the file."""
+        if self._fd >= 0:
+            fd, self._fd = self._fd, -1
+            with contextlib.suppress(OSError):  # every line was synced when it was written
+                os.close(fd)
+
+    def _require_untouched(self) -> None:
+        """Refuse to write behind what another program wrote, or into a file that has gone."""
+        ours, named = os.fstat(self._fd), self.path.stat()
+        extra = ours.st_size - self._mark.length
+        if 0 < extra <= self._left_over:
+            self._take_back()
+            extra = 0
+        if extra or (ours.st_dev, ours.st_ino) != (named.st_dev, named.st_ino):
+            raise SaveError(
+                "could not save the place: another program changed the journal meanwhile; "
+                "close the piece and open it again"
+            )
+
+    def _take_back(self) -> None:
+        """Cut off what a failed write left. Raises OSError."""
+        os.ftruncate(self._fd, self._mark.length)
+        durable.sync(self._fd)
+        self._left_over = 0
+
+
+def open_for_writing(
+    path: Path, outline: Outline, now: datetime
+) -> tuple[Journal, Progress, tuple[str, ...]]:
+    """Open a journal to go on with it; also its progress, and notices of what had to be mended.
+
+    The caller holds the piece's lock. Raises ProblemsError if the journal cannot be used (the file
+    is left as it is), SaveError if what is needed cannot be written.
+    """
+    notices: list[str] = []
+    try:
+        contents = read(path)
+    except FileNotFoundError:
+        with _saving("begin a journal"):
+            durable.create(path, begun(outline.digest, now)[0])
+        notices.append("the journal was not there: the piece begins at its first step")
+        contents = read(path)
+    progress = replay(path, contents, outline)
+    if contents.torn:
+        notices.append(_cut(path, contents))
+    mark = contents.mark
+    if len(contents.texts) > LINES_KEPT:
+        try:
+            mark = _shorten(path, outline, progress, now)
+        except OSError as error:
+            notices.append(f"the journal could not be shortened: {reason(error)}")
+            mark = read(path).mark
+    with _saving("open the journal"):
+        fd = os.open(path, os.O_WRONLY | os.O_APPEND | getattr(os, "O_BINARY", 0))
+    return Journal(path, outline.row_count, fd, mark), progress, tuple(notices)
+
+
+def _cut(path: Path, contents: Contents) -> str:
+    """Keep a torn tail aside, then take it off the journal. Raises SaveError."""
+    with _saving("take off the line that was not written to its end"):
+        kept = _keep(path, contents.torn)
+        fd = os.open(path, os.O_WRONLY | getattr(os, "O_BINARY", 0))
+        try:
+            os.ftruncate(fd, contents.mark.length)
+            durable.sync(fd)
+        finally:
+            os.close(fd)
+    return f"the last line was not written to its end and was taken off; it is kept in {kept.name}"
+
+
+def _keep(path: Path, torn: bytes) -> Path:
+    """Write `torn` to a new file beside the journal. Raises OSError."""
+    for number in itertools.count(1):
+        kept = path.with_name(f"journal.torn-{number}")
+        with contextlib.suppress(FileExistsError):
+            durable.create(kept, torn)
+            break
+    return kept
+
+
+def _shorten(path: Path, outline: Outline, progress: Progress, now: datetime) -> Mark:
+    """Put a journal with one snapshot in place of a long one, which is kept. Raises OSError."""
+    head, mark = begun(outline.digest, now)
+    text = words.written(Snapshot(now, progress), outline.row_count)
+    data, mark = chain.line(mark, text)
+    # A copy, not a rename: at no instant may the piece be without its journal.
+    durable.replace(path.with_name(BEFORE), path.read_bytes())
+    durable.replace(path, head + data)
+    return mark
+
+
+def _started(path: Path, contents: Contents) -> datetime:
+    """When the journal was begun: its line 0."""
+    text = contents.texts[0]
+    time, _, word = text.partition(" ")
+    try:
+        if word == "started":
+            return words.instant(time)
+    except ValueError:
+        pass
+    raise chain.not_understood(0, text, _way_back(path)).in_file(str(path))
+
+
+def _event(path: Path, contents: Contents, number: int, row_count: int) -> Event:
+    text = contents.texts[number]
+    try:
+        return words.read(text, row_count)
+    except words.UnknownWordError as error:
+        raise chain.unknown_word(number, str(error)).in_file(str(path)) from error
+    except ValueError as error:
+        raise chain.not_understood(number, text, _way_back(path)).in_file(str(path)) from error
+
+
+def _way_back(path: Path) -> str:
+    begin = f"move {path.name} away to start again from the pattern's first step"
+    if path.with_name(BEFORE).exists():
+        return f"put the older {BEFORE} in its place, or {begin}"
+    return begin
+
+
+@contextlib.contextmanager
+def _saving(what: str) -> Iterator[None]:
+    """Turn the system's refusal into a SaveError that says what could not be done."""
+    try:
+        yield
+    except OSError as error:
+        raise SaveError(f"could not {what}: {reason(error)}") from error

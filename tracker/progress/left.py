@@ -1,0 +1,121 @@
+"""What is still to do: rows, length, beads, thread and time, at any place of a piece. Pure."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from tracker.pattern.model import Pattern
+from tracker.pattern.thread_plan import ThreadPlan, plan_thread
+from tracker.progress.position import Position
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Left:
+    """The counters at one place. Rows and steps as people count them, from 1; lengths in mm."""
+
+    section: str
+    row: int
+    rows: int
+    step: int
+    steps: int
+    rows_left: int
+    rows_left_range: tuple[int, int]
+    length: float
+    target: float
+    beads: dict[str, int]
+    """Beads still to pick up, by shape's and colour's letter ("tA")."""
+    thread: float
+    """Thread left of the length on the needle."""
+    join_in_rows: int | None
+    """Rows to do before a new length is joined; None if this one lasts."""
+    minutes: float | None
+    """Time left; None while no pace is known."""
+    finished: bool
+
+    @property
+    def length_left(self) -> float:
+        """What is missing from the target."""
+        return max(0.0, self.target - self.length)
+
+
+class Counters:
+    """Counts what is left of a pattern; what holds for all places is worked out once."""
+
+    def __init__(self, pattern: Pattern) -> None:
+        self._pattern = pattern
+        self._plan: ThreadPlan = plan_thread(pattern.thread_before, pattern.thread)
+        # Beads still to come from each row on: one walk now, so that a key press takes none.
+        left = Counter(pattern.totals)
+        self._from_row = [dict(left)]
+        for row in pattern.picked_up:
+            left = left - row
+            self._from_row.append({key: left[key] for key in pattern.totals})
+
+    @property
+    def plan(self) -> ThreadPlan:
+        """Where new lengths of thread are joined."""
+        return self._plan
+
+    def at(self, position: Position, seconds_a_row: float | None = None) -> Left:
+        """The counters at `position`; `seconds_a_row` is the pace, if there is one."""
+        pattern = self._pattern
+        rows = pattern.row_count
+        finished = position.row >= rows
+        row = min(position.row, rows - 1)
+        steps = pattern.steps_in(row)
+        rows_left = rows - position.row
+        within = self._within(position)
+        done = position.row + within
+        length = pattern.gauge.length(done) if position.row else 0.0
+        join = None if finished else self._plan.next_join(position.row)
+        return Left(
+            section=pattern.section_names[row],
+            row=row + 1,
+            rows=rows,
+            step=steps if finished else position.step + 1,
+            steps=steps,
+            rows_left=rows_left,
+            rows_left_range=self._rows_left_range(position.row),
+            length=length,
+            target=pattern.target or pattern.gauge.length(rows),
+            beads=self._beads(position),
+            thread=self._thread(position, within),
+            join_in_rows=None if join is None else join - position.row + 1,
+            minutes=None if seconds_a_row is None else (rows - done) * seconds_a_row / 60,
+            finished=finished,
+        )
+
+    def _within(self, position: Position) -> float:
+        """How much of the row in hand is done, by its passes, 0 to 1."""
+        if position.row >= self._pattern.row_count or not position.step:
+            return 0.0
+        passes = [len(step.passes) for step in self._pattern.row(position.row).steps]
+        return sum(passes[: position.step]) / sum(passes)
+
+    def _rows_left_range(self, done: int) -> tuple[int, int]:
+        pattern = self._pattern
+        if pattern.target is None:
+            return (pattern.row_count - done, pattern.row_count - done)
+        fewest, most = pattern.gauge.rows_range(pattern.target)
+        return (max(0, fewest - done), max(0, most - done))
+
+    def _beads(self, position: Position) -> dict[str, int]:
+        beads = dict(self._from_row[position.row])
+        if position.step:
+            letters = {shape.name: letter for letter, shape in self._pattern.shapes.items()}
+            row = self._pattern.row(position.row)
+            for step in row.steps[: position.step]:
+                for number in step.picked_up():
+                    bead = row.beads[number - row.beads[0].id]
+                    beads[letters[bead.shape] + bead.colour] -= 1
+        return beads
+
+    def _thread(self, position: Position, within: float) -> float:
+        before, thread = self._pattern.thread_before, self._pattern.thread
+        row = min(position.row, self._pattern.row_count - 1)
+        began, lost = self._plan.lost_at_start(row, thread)
+        used = before[position.row]
+        if within:
+            used += within * (before[position.row + 1] - before[position.row])
+        return thread.length - lost - (used - before[began])

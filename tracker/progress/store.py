@@ -1,0 +1,211 @@
+"""The pieces in hand, a folder each, in the user's data folder."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import re
+import shutil
+import tempfile
+import unicodedata
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+import platformdirs
+
+from tracker.problems import Problem, ProblemsError
+from tracker.progress import durable, journal
+from tracker.progress.durable import SaveError, reason
+from tracker.progress.piece import ABOUT, JOURNAL, PATTERN, PieceFolder, about, read_about
+from tracker.progress.position import START, Position
+from tracker.progress.state import utc_now
+
+HOME = "TRACKER_HOME"
+_SLUG_LENGTH = 48
+_RESERVED = {"con", "prn", "aux", "nul"} | {f"{d}{n}" for d in ("com", "lpt") for n in range(10)}
+
+
+def data_home() -> Path:
+    """Where this user's pieces are kept."""
+    home = os.environ.get(HOME)
+    return Path(home) if home else Path(platformdirs.user_data_dir("bead-row-tracker", False))
+
+
+def slug(name: str) -> str:
+    """A folder's name for a piece: lower-case ASCII letters, digits and hyphens, never empty."""
+    ascii_ = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    plain = re.sub(r"[^a-z0-9]+", "-", ascii_)[:_SLUG_LENGTH].strip("-")
+    if not plain:
+        return "piece"
+    # Some systems keep these names for devices, with any ending.
+    return f"piece-{plain}" if plain in _RESERVED else plain
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listed:
+    """A piece as the bench shows it, read without its pattern."""
+
+    path: Path
+    folder: PieceFolder | None = None
+    """None if not even `piece.toml` can be used."""
+    position: Position = START
+    last_stitched: datetime | None = None
+    problem: ProblemsError | None = None
+    """Why the piece cannot be opened."""
+
+    @property
+    def name(self) -> str:
+        """The piece's name, or its folder's if that is all there is."""
+        return self.path.name if self.folder is None else self.folder.name
+
+    @property
+    def finished(self) -> bool:
+        """Whether every row is done."""
+        return self.folder is not None and self.position.row >= self.folder.rows
+
+
+class Store:
+    """All pieces under one data folder."""
+
+    def __init__(self, home: Path) -> None:
+        self._pieces = home / "pieces"
+
+    def start(
+        self,
+        pattern_bytes: bytes,
+        *,
+        name: str,
+        digest: str,
+        design_digest: str,
+        rows: int,
+        source: Path,
+    ) -> PieceFolder:
+        """Start a piece of the compiled pattern `pattern_bytes`, in a folder of its own.
+
+        `rows` is the pattern's row count. A name already taken gets " 2", " 3" behind it. Raises
+        SaveError, leaving nothing behind; ProblemsError for a name that cannot be shown.
+        """
+        if not name.isprintable() or not name.strip():
+            problem = Problem("name", f"cannot be a piece's name: {name!r}", "give it another")
+            raise ProblemsError([problem], str(source))
+        now = utc_now()
+        try:
+            self._pieces.mkdir(parents=True, exist_ok=True)
+            durable.sync_folder(self._pieces.parent)
+            made = Path(tempfile.mkdtemp(prefix=".new-", dir=self._pieces))
+        except OSError as error:
+            raise SaveError(f"could not start the piece: {reason(error)}") from error
+        try:
+            durable.create(made / PATTERN, pattern_bytes)
+            durable.create(made / JOURNAL, journal.begun(digest, now)[0])
+            while True:
+                folder = PieceFolder(
+                    path=self._free_path(name),
+                    name=self._free_name(name),
+                    pattern_digest=digest,
+                    design_digest=design_digest,
+                    rows=rows,
+                    started=now,
+                    source=str(source.absolute()),
+                )
+                durable.replace(made / ABOUT, about(folder))
+                # Somebody else may take the same place at the same time: then look again.
+                if _renamed(made, folder.path):
+                    break
+            durable.sync_folder(self._pieces)
+        except BaseException as error:
+            shutil.rmtree(made, ignore_errors=True)
+            if isinstance(error, OSError):
+                raise SaveError(f"could not start the piece: {reason(error)}") from error
+            raise
+        return folder
+
+    def pieces(self) -> list[Listed]:
+        """Every piece, the one stitched last first; a broken one is listed with its problem."""
+        listed = [_listed(path) for path in self._folders()]
+        return sorted(listed, key=_newest_first)
+
+    def find(self, word: str) -> list[Listed]:
+        """The pieces that `word` means, the one stitched last first.
+
+        In this order: a folder's name, a piece's name in any case, a file that it was started from
+        or one in its folder, its pattern's or its design's digest. The first kind that fits counts.
+        """
+        listed = self.pieces()
+        real = _resolved(word)
+        kinds = (
+            [p for p in listed if p.path.name == word],
+            [p for p in listed if p.name.casefold() == word.casefold()],
+            [p for p in listed if p.folder and _resolved(p.folder.source) == real],
+            [p for p in listed if p.path.resolve() in (real, real.parent)],
+            [p for p in listed if p.folder and p.folder.pattern_digest == word],
+            [p for p in listed if p.folder and p.folder.design_digest == word],
+        )
+        return next((found for found in kinds if found), [])
+
+    def _folders(self) -> list[Path]:
+        try:
+            with os.scandir(self._pieces) as entries:
+                return [Path(e.path) for e in entries if e.name[0] != "." and e.is_dir()]
+        except FileNotFoundError:
+            return []
+        except OSError as error:
+            problem = Problem("the folder", f"cannot be read: {reason(error)}", f"see to {HOME}")
+            raise ProblemsError([problem], str(self._pieces)) from error
+
+    def _free_name(self, name: str) -> str:
+        taken = set()
+        for path in self._folders():
+            with contextlib.suppress(ProblemsError):  # a broken piece has no name to take
+                taken.add(read_about(path).name.casefold())
+        free, number = name, 1
+        while free.casefold() in taken:
+            number += 1
+            free = f"{name} {number}"
+        return free
+
+    def _free_path(self, name: str) -> Path:
+        free, number = self._pieces / slug(name), 1
+        while os.path.lexists(free):
+            number += 1
+            free = self._pieces / f"{slug(name)}-{number}"
+        return free
+
+
+def _resolved(word: str) -> Path:
+    """The file that `word` may name, links followed; the word itself if it can name none."""
+    try:
+        return Path(word).resolve()
+    except (OSError, RuntimeError, ValueError):  # a loop of links, a zero byte
+        return Path(word)
+
+
+def _renamed(made: Path, path: Path) -> bool:
+    """Whether `made` could be put at `path`; not if something has come to be there."""
+    try:
+        made.rename(path)
+    except OSError:
+        if os.path.lexists(path):
+            return False
+        raise
+    return True
+
+
+def _listed(path: Path) -> Listed:
+    folder = None
+    try:
+        folder = read_about(path)
+        contents = journal.read(folder.journal_path)
+        journal.require_bound(folder.journal_path, contents, folder.pattern_digest)
+        position, last_stitched = journal.last_place(folder.journal_path, contents, folder.rows)
+    except FileNotFoundError:  # no journal: it would begin at the first step
+        return Listed(path=path, folder=folder)
+    except ProblemsError as error:
+        return Listed(path=path, folder=folder, problem=error)
+    return Listed(path=path, folder=folder, position=position, last_stitched=last_stitched)
+
+
+def _newest_first(listed: Listed) -> tuple[float, str]:
+    when = listed.last_stitched or (listed.folder.started if listed.folder else None)
+    return (-when.timestamp() if when else 0.0, listed.path.name)
