@@ -145,7 +145,7 @@ class _Canvas:
         self.palette = [look.ground, look.way, look.new, look.hole, look.target, look.wrong]
         self.letters = list(self.colours)
         for colour in self.colours.values():
-            self.palette += [colour, shaded(colour, 0.4)]
+            self.palette += [colour, rim_of(colour)]
 
     def bead(self, drawn: Drawn) -> None:
         body = _FIRST_BEAD + 2 * self.letters.index(drawn.bead.colour)
@@ -184,9 +184,12 @@ class _Canvas:
         for start, end in pairwise(points):
             (x1, y1), (x2, y2) = self.view.pixel(start), self.view.pixel(end)
             steps = max(1, math.ceil(max(abs(x2 - x1), abs(y2 - y1))))
-            for i in range(steps + 1):
-                x = math.floor(x1 + (x2 - x1) * i / steps)
-                y = math.floor(y1 + (y2 - y1) * i / steps)
+            across, down = (x2 - x1) / steps, (y2 - y1) / steps
+            # Of a line that comes from far away only the part in view is walked along.
+            in_x = _within(x1, across, self.view.width * 2, steps)
+            in_y = _within(y1, down, len(self.pixels), steps)
+            for i in range(max(in_x.start, in_y.start), min(in_x.stop, in_y.stop)):
+                x, y = math.floor(x1 + across * i), math.floor(y1 + down * i)
                 if 0 <= y < len(self.pixels) and 0 <= x < self.view.width * 2:
                     self.pixels[y][x] = colour
 
@@ -244,6 +247,22 @@ class _Canvas:
             return Cell("·" if most == _NEW else " ", "", "")
         letter, rim = divmod(most - _FIRST_BEAD, 2)
         return Cell(" " if rim else _SHADES[letter % len(_SHADES)], "", "")
+
+
+def _within(start: float, stride: float, size: int, steps: int) -> range:
+    """The strides, 0 to `steps`, at which `start + i * stride` may lie from 0 to `size`."""
+    if not stride:
+        return range(steps + 1)
+    near, far = sorted((-start / stride, (size - start) / stride))
+    return range(max(0, math.floor(near)), min(steps, math.ceil(far)) + 1)
+
+
+def rim_of(colour: str) -> str:
+    """The colour of a bead's edge: darker than the bead, or lighter where that is dark itself."""
+    if luminance(colour) > 0.06:
+        return shaded(colour, 0.4)
+    parts = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
+    return "#" + "".join(f"{round(part + (255 - part) * 0.35):02x}" for part in parts)
 
 
 def shaded(colour: str, share: float) -> str:

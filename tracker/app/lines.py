@@ -1,0 +1,81 @@
+"""Lines of styled text for the widgets: made once, repainted only where they changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from itertools import groupby
+
+from rich.cells import cell_len, set_cell_size
+from rich.segment import Segment
+from rich.style import Style
+from textual.geometry import Region
+from textual.strip import Strip
+from textual.widget import Widget
+
+from tracker.pictures.cells import Cell
+
+Run = tuple[str, Style]
+
+
+@lru_cache(maxsize=4096)
+def style(
+    front: str = "", back: str = "", bold: bool = False, reverse: bool = False, dim: bool = False
+) -> Style:
+    """A style by its colours, "" for the terminal's own."""
+    return Style(
+        color=front or None, bgcolor=back or None, bold=bold, reverse=reverse, dim=dim or None
+    )
+
+
+def line(runs: Iterable[Run], width: int, ground: Style) -> Strip:
+    """Runs of text as one line, cut or filled to `width` cells."""
+    segments = []
+    room = width
+    for whole, look in runs:
+        text, cells = whole, cell_len(whole)
+        if cells > room:
+            # The cut is shown, so that nobody takes half a colour's name for the whole.
+            text = set_cell_size(text, room - 1) + "…" if room > 0 else ""
+            cells = room
+        if text:
+            segments.append(Segment(text, ground + look))
+        room -= cells
+        if room <= 0:
+            break
+    if room > 0:
+        segments.append(Segment(" " * room, ground))
+    return Strip(segments, width)
+
+
+def cell_line(cells: Sequence[Cell]) -> Strip:
+    """A row of cells as one line."""
+    segments = [
+        Segment("".join(cell.text for cell in run), style(*key))
+        for key, run in ((key, list(run)) for key, run in groupby(cells, key=lambda c: c[1:]))
+    ]
+    return Strip(segments, len(cells))
+
+
+class Lines(Widget):
+    """A widget that shows the lines it is given."""
+
+    DEFAULT_CSS = "Lines { width: 1fr; height: 1fr; }"
+
+    def __init__(self, *, id: str) -> None:  # noqa: A002  Textual's own word
+        super().__init__(id=id)
+        self._lines: list[Strip] = []
+
+    def show(self, lines: list[Strip]) -> None:
+        """Show `lines`, repainting those that differ from the last ones."""
+        before, self._lines = self._lines, lines
+        width = self.size.width
+        for y in range(max(len(before), len(lines))):
+            if before[y : y + 1] != lines[y : y + 1]:
+                self.refresh(Region(0, y, width, 1))
+
+    def render_line(self, y: int) -> Strip:
+        """Line `y` of the widget."""
+        if y < len(self._lines):
+            return self._lines[y].adjust_cell_length(self.size.width, self.rich_style)
+        return Strip.blank(self.size.width, self.rich_style)

@@ -1,0 +1,88 @@
+"""The colours of the tracker's own parts; those of the beads come from the pattern.
+
+With NO_COLOR, and on terminals that have none, everything is told by letters, marks, bold and
+reverse.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rich.style import Style
+
+from tracker.app.lines import Run, style
+from tracker.design.model import Colour
+from tracker.pictures.cells import Look, luminance
+
+GROUND = "#10141a"
+RAISED = "#1b222c"
+
+
+@dataclass(frozen=True, slots=True)
+class Dress:
+    """The styles in use; `mono` uses no colour at all."""
+
+    mono: bool = False
+
+    @property
+    def cells(self) -> Look:
+        """For the picture."""
+        return Look(ground=GROUND, mono=self.mono)
+
+    def text(self, *, bold: bool = False) -> Style:
+        """Plain text."""
+        return style("" if self.mono else "#e6edf3", self.ground, bold)
+
+    @property
+    def ground(self) -> str:
+        """The background."""
+        return "" if self.mono else GROUND
+
+    @property
+    def quiet(self) -> Style:
+        """What is not looked at first. Contrast with the ground 7 : 1."""
+        return style("" if self.mono else "#a3b1c2", self.ground)
+
+    @property
+    def label(self) -> Style:
+        """Names of things."""
+        return style("" if self.mono else "#8fc7ff", self.ground, True)
+
+    @property
+    def bar(self) -> Style:
+        """The line at the top."""
+        return style("", "", True, True) if self.mono else style("#ffffff", "#24405c", True)
+
+    @property
+    def foot(self) -> Style:
+        """The line at the bottom."""
+        return style("", "") if self.mono else style("#c9d4e0", RAISED)
+
+    @property
+    def key(self) -> Style:
+        """A key in the line at the bottom."""
+        return style("", "", True, True) if self.mono else style("#ffe14d", RAISED, True)
+
+    @property
+    def notice(self) -> Style:
+        """Something to read once."""
+        return style("", "", True) if self.mono else style("#101010", "#ffd479", True)
+
+    @property
+    def target(self) -> Style:
+        """The number of a hole to go through, as in the picture."""
+        return style("", "", True, True) if self.mono else style("#101010", "#ffe14d", True)
+
+    @property
+    def wrong(self) -> Style:
+        """A bead to pass by, as in the picture."""
+        return style("", "", True, True) if self.mono else style("#101010", "#ff5c5c", True)
+
+    def chip(self, colour: Colour, kind: str) -> Run:
+        """A bead as a small shape: its letter in its colour, a tile squarer than a seed."""
+        text = f"[ {colour.letter} ]" if kind == "tile" else f"({colour.letter})"
+        if self.mono:
+            return (text, style("", "", True))
+        text = f"  {colour.letter}  " if kind == "tile" else f"({colour.letter})"
+        ink = "#101010" if luminance(colour.hex) > 0.22 else "#ffffff"
+        return (text, style(ink, colour.hex, True))

@@ -1,0 +1,140 @@
+"""The opening screen: pieces in hand, patterns and designs to start."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import ClassVar
+
+from rich.text import Text
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from tracker.app.look import Dress
+from tracker.problems import shown
+from tracker.progress.store import Listed, Store
+
+KEYS = " Up, Down  choose    Enter  take up    q  quit"
+
+
+class Bench(Screen[None]):
+    """Choose a piece to go on with, or a pattern to start."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("q", "leave", "quit", id="leave_bench"),
+        Binding("space,right", "choose", "take up", id="choose"),
+    ]
+
+    @dataclass
+    class Chosen(Message):
+        """The beader wants to stitch this: a piece's folder name or a file."""
+
+        word: str
+
+    def __init__(self, store: Store, dress: Dress) -> None:
+        super().__init__()
+        self._store = store
+        self._dress = dress
+
+    def compose(self) -> ComposeResult:
+        """A title, what is wrong if anything, the list, the keys."""
+        yield Static(Text(" The bench", self._dress.bar), id="where")
+        yield Static("", id="notice")
+        yield OptionList(id="choices")
+        yield Static(Text(KEYS, self._dress.foot), id="foot")
+
+    def on_mount(self) -> None:
+        """Fill the list."""
+        self.fill()
+
+    def on_screen_resume(self) -> None:
+        """Show what has been stitched meanwhile."""
+        self.fill()
+
+    def fill(self, notice: str = "") -> None:
+        """List pieces and files anew, with a notice if there is something to say."""
+        choices = self.query_one(OptionList)
+        choices.clear_options()
+        pieces = self._store.pieces()
+        choices.add_option(self._heading("Pieces in hand", "none yet" if not pieces else ""))
+        for piece in pieces:
+            choices.add_option(self._piece(piece))
+        files = list(startable_files())
+        none_here = "" if files else "no design here"
+        choices.add_option(self._heading("Start a new piece", none_here))
+        for file in files:
+            choices.add_option(Option(self._file(file), id=f"file:{file}"))
+        first = next((i for i, o in enumerate(choices.options) if not o.disabled), None)
+        choices.highlighted = first
+        choices.focus()
+        self.say(notice)
+
+    def say(self, notice: str) -> None:
+        """Show a notice, or take it away if it is ""."""
+        line = self.query_one("#notice", Static)
+        line.display = bool(notice)
+        line.update(Text(f" {shown(notice)}", self._dress.notice))
+
+    def action_leave(self) -> None:
+        """Quit."""
+        self.app.exit()
+
+    def action_choose(self) -> None:
+        """Take up what is highlighted."""
+        self.query_one(OptionList).action_select()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Something was chosen."""
+        _, _, word = (event.option_id or "").partition(":")
+        self.post_message(self.Chosen(word))
+
+    def _heading(self, text: str, rest: str) -> Option:
+        said = Text(f"\n {text}", self._dress.label)
+        if rest:
+            said.append(f"  {rest}", self._dress.quiet)
+        return Option(said, disabled=True)
+
+    def _piece(self, piece: Listed) -> Option:
+        look = self._dress
+        text = Text(f"   {shown(piece.name):<28.28} ", look.text(bold=True))
+        if piece.problem is not None or piece.folder is None:
+            text.append("cannot be opened: choose it to see why", look.quiet)
+        elif piece.finished:
+            text.append(f"finished, {piece.folder.rows} rows", look.quiet)
+        else:
+            text.append(f"row {piece.position.row + 1} of {piece.folder.rows}", look.text())
+            if piece.last_stitched is not None:
+                text.append(f"   {piece.last_stitched.astimezone():%d %b %Y, %H:%M}", look.quiet)
+        return Option(text, id=f"piece:{piece.path.name}")
+
+    def _file(self, file: Path) -> Text:
+        text = Text(f"   {shown(file.name):<36.36} ", self._dress.text(bold=True))
+        text.append(shown(str(file.parent)), self._dress.quiet)
+        return text
+
+
+def startable_files() -> Iterator[Path]:
+    """Designs and patterns here, in `patterns/` here, and those that come with the tracker.
+
+    A pattern whose design lies beside it is left out: the design says the same.
+    """
+    seen = set()
+    here = Path()
+    package = Path(__file__).parents[2]
+    for folder in (here, here / "patterns", package / "patterns", package.parent / "patterns"):
+        try:
+            names = sorted(path for path in folder.iterdir() if path.name.endswith(".toml"))
+        except OSError:
+            continue
+        designs = {p.name.removesuffix(".design.toml") for p in names if ".design." in p.name}
+        for path in names:
+            stem, _, ending = path.name.removesuffix(".toml").rpartition(".")
+            wanted = ending == "design" or (ending == "pattern" and stem not in designs)
+            if wanted and path.resolve() not in seen:
+                seen.add(path.resolve())
+                yield path

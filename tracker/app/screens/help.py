@@ -1,0 +1,67 @@
+"""What the keys do and how to read the screen, from the same tables that drive them."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.text import Text
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from tracker.app.actions import ACTIONS
+from tracker.app.look import Dress
+
+CAUTION = (
+    "Rest eyes and hands now and then. Keep needles and beads out of children's reach: small "
+    "parts can choke. For findings and glue follow their makers' instructions and local rules."
+)
+
+
+class Help(ModalScreen[None]):
+    """The help; any of its keys takes it away."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,question_mark,f1,q,space,enter", "dismiss", "back", id="close_help")
+    ]
+
+    def __init__(self, dress: Dress) -> None:
+        super().__init__()
+        self._dress = dress
+
+    def compose(self) -> ComposeResult:
+        """Keys, the picture, cautions."""
+        with VerticalScroll(id="box"):
+            yield Static(self._text())
+
+    def _text(self) -> Text:
+        look = self._dress
+        text = Text()
+        strong, plain = look.text(bold=True), look.text()
+        text.append("Keys\n", look.label)
+        for action in ACTIONS:
+            text.append(f"  {action.shown:<10}", strong)
+            text.append(f"{action.help}\n", plain)
+        text.append("\nThe picture\n", look.label)
+        for mark, mark_style, what in (
+            (" 1 ", look.target, "go through here, in this order; in the picture ringed"),
+            (" ✕ ", look.wrong, "pass by: this bead is full"),
+            (" ○ ", strong, "an open hole"),
+            (
+                " ● ",
+                strong,
+                "the thread comes out here; the line is its way",
+            ),
+            (" A ", strong, "a tile, with the letter of its colour"),
+        ):
+            text.append("  ")
+            text.append(mark, mark_style)
+            text.append(f"  {what}\n", plain)
+        text.append("  Beads with a bright rim are those that you pick up now.\n", plain)
+        text.append("  The first two rows are drawn as they will lie once pulled tight.\n\n", plain)
+        text.append("Take care\n", look.label)
+        text.append(f"  {CAUTION}\n\n", plain)
+        text.append("Escape takes this away. Every move is saved before it is shown.", look.quiet)
+        return text

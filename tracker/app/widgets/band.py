@@ -1,0 +1,90 @@
+"""The whole band as a strip: what is done, what is to come, and where the needle is."""
+
+from __future__ import annotations
+
+from textual.strip import Strip
+
+from tracker.app.lines import cell_line, line
+from tracker.app.look import Dress
+from tracker.app.place import Place
+from tracker.app.widgets.place_view import PlaceView
+from tracker.pattern.model import Pattern
+from tracker.pictures.cells import Cell, shaded
+
+TO_COME = 0.38
+"""Light left to the colours of what is to come."""
+
+
+class Band(PlaceView):
+    """The strip. It is sampled once for its size; a key press only moves the needle."""
+
+    def __init__(self, *, id: str) -> None:  # noqa: A002  Textual's own word
+        super().__init__(id=id)
+        self._sampled: tuple[Pattern, int, int, list[list[str]]] | None = None
+
+    def show_place(self, place: Place) -> None:
+        """Show a place."""
+        width, height = self.size
+        if width < 4 or height < 2:
+            return
+        length = band_cells(place.pattern, width - 2)
+        lanes = self._lanes(place.pattern, length, height - 1)
+        needle = length * place.position.row // place.pattern.row_count
+        strips = _strip(place, lanes, needle)
+        margin = list(line([], 1, place.dress.text()))
+        padded = [Strip([*margin, *strip]) for strip in strips]
+        self.show([*padded, _caption(place, needle, width)])
+
+    def _lanes(self, pattern: Pattern, length: int, lines: int) -> list[list[str]]:
+        known = self._sampled
+        if known is None or known[0] is not pattern or known[1:3] != (length, lines):
+            self._sampled = known = (pattern, length, lines, sample(pattern, length, 2 * lines))
+        return known[3]
+
+
+def band_cells(pattern: Pattern, room: int) -> int:
+    """Cells that the strip is long: no more than the band has rows, so that each shows."""
+    return max(1, min(room, max(pattern.row_count, room // 2)))
+
+
+def sample(pattern: Pattern, length: int, lanes: int) -> list[list[str]]:
+    """Letters of the colours, lane by lane from the upper edge, at `length` places."""
+    columns: list[list[str]] = []
+    for i in range(length):
+        row = i * pattern.row_count // length
+        rank = {row - row % 2, min(row - row % 2 + 1, pattern.row_count - 1)}
+        tiles = [b for r in rank for b in pattern.row(r).beads if b.kind == "tile"]
+        across = [b.colour for b in sorted(tiles, key=lambda b: -b.place.y)]
+        columns.append([across[lane * len(across) // lanes] for lane in range(lanes)])
+    return [list(lane) for lane in zip(*columns, strict=True)]
+
+
+def _strip(place: Place, lanes: list[list[str]], needle: int) -> list[Strip]:
+    colour = {c.letter: c.hex for c in place.pattern.colours}
+    dim = {letter: shaded(code, TO_COME) for letter, code in colour.items()}
+    strips = []
+    for upper, lower in zip(lanes[::2], lanes[1::2], strict=True):
+        cells = []
+        for i, (top, bottom) in enumerate(zip(upper, lower, strict=True)):
+            if place.dress.mono:
+                cells.append(Cell(top if i < needle else top.lower(), "", "", bold=i < needle))
+            else:
+                tone = colour if i < needle else dim
+                cells.append(Cell("▀", tone[top], tone[bottom]))
+        strips.append(cell_line(cells))
+    return strips
+
+
+def _caption(place: Place, needle: int, width: int) -> Strip:
+    look: Dress = place.dress
+    left = place.left
+    if left.finished:
+        text = f"{left.rows} rows, about {left.length:.0f} mm"
+    else:
+        text = f"row {left.row}, about {left.length:.0f} of {left.target:.0f} mm"
+    mark = " " * (needle + 1) + "▲"
+    if needle + len(text) + 4 <= width:
+        runs = [(mark, look.label), (f" {text}", look.quiet)]
+    else:
+        runs = [(f"{text:>{needle}} ", look.quiet), ("▲", look.label)]
+    return line(runs, width, look.text())

@@ -1,0 +1,78 @@
+"""What is left: rows, length, beads, thread, time."""
+
+from __future__ import annotations
+
+from tracker.app.lines import Run, line
+from tracker.app.place import Place
+from tracker.app.widgets.place_view import PlaceView
+from tracker.reports import duration
+
+LABEL = 8
+
+
+class Counters(PlaceView):
+    """The counters, most asked for first."""
+
+    def show_place(self, place: Place) -> None:
+        """Show a place."""
+        width, height = self.size
+        lines = _lines(place, width)
+        if len(lines) > height > 0:
+            more = [(f" and {len(lines) - height + 1} more", place.dress.quiet)]
+            lines = [*lines[: height - 1], more]
+        self.show([line(runs, width, place.dress.text()) for runs in lines])
+
+
+def _lines(place: Place, width: int) -> list[list[Run]]:
+    look, left = place.dress, place.left
+    strong, quiet = look.text(bold=True), look.quiet
+
+    def row(label: str, value: str, rest: str = "") -> list[Run]:
+        return [(f" {label:<{LABEL}}", look.label), (value, strong), (rest, quiet)]
+
+    low, high = left.rows_left_range
+    rest = f" to go, {low}-{high}" if low != high and not left.finished else " to go"
+    lines = [row("ROWS", str(left.rows_left), rest), _bar(place, width)]
+    lines.append(row("LENGTH", f"≈{left.length:.0f}", f" of {left.target:.0f} mm"))
+    lines.append([(f" {'':<{LABEL}}", quiet), (f"{left.length_left:.0f} mm to go", quiet)])
+    lines.append(_thread(place))
+    join = left.join_in_rows
+    if join is None:
+        lines.append(row("", "", "lasts to the end"))
+    else:
+        lines.append(row("", str(join), " row to a join" if join == 1 else " rows to a join"))
+    time = "after 3 rows" if left.minutes is None else f"{duration(left.minutes)}"
+    lines.append(row("TIME", *(("", time) if left.minutes is None else (time, " to go"))))
+    lines.append(row("BEADS", "", "still to pick up"))
+    for key, kind in place.pattern.kinds():
+        colour = place.pattern.colour(kind.colour)
+        chip = look.chip(colour, kind.shape.kind)
+        lines.append(
+            [
+                (" ", quiet),
+                chip,
+                (" " * (6 - len(chip[0])), quiet),
+                (f"{left.beads[key]:>6} ", strong),
+                (colour.name, quiet),
+            ]
+        )
+    return lines
+
+
+def _bar(place: Place, width: int) -> list[Run]:
+    look, left = place.dress, place.left
+    room = max(4, width - 9)
+    share = 1 - left.rows_left / left.rows
+    full = int(room * share)
+    bar = "█" * full + "░" * (room - full)
+    return [(" ", look.quiet), (bar, look.label), (f" {share:4.0%}", look.quiet)]
+
+
+def _thread(place: Place) -> list[Run]:
+    look, left = place.dress, place.left
+    metres = f"{max(0.0, left.thread) / 1000:.2f} m"
+    return [
+        (f" {'THREAD':<{LABEL}}", look.label),
+        (metres, look.text(bold=True)),
+        (" on needle", look.quiet),
+    ]

@@ -1,0 +1,181 @@
+"""What a FILE on the command line means: a design, a pattern or a piece."""
+
+from __future__ import annotations
+
+import os
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from tracker.design.reader import LARGEST as LARGEST_DESIGN
+from tracker.design.reader import parse_design
+from tracker.files import read_text
+from tracker.pattern.compiler import Compiled, compile_design
+from tracker.pattern.model import Pattern
+from tracker.pattern.reader import LARGEST, parse_pattern
+from tracker.problems import Problem, ProblemsError, nearest
+from tracker.progress import durable
+from tracker.progress.piece import ABOUT, JOURNAL, PieceFolder
+from tracker.progress.store import Listed, Store
+from tracker.stitches import stitch_names
+
+_SEALED = re.compile(r"^seal\s*=", re.MULTILINE)
+_HEAD = 4096
+PATTERN_ENDING = ".pattern.toml"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loaded:
+    """A pattern ready to be stitched, and where it came from."""
+
+    pattern: Pattern
+    text: str
+    """The pattern file's text."""
+    source: Path
+    """The file that was named, or that the piece was started from."""
+    piece: PieceFolder | None = None
+    """The piece, where the word meant one or the file has been started before."""
+    notices: tuple[str, ...] = ()
+    """What the beader should hear, a sentence each."""
+
+
+def load(word: str, store: Store) -> Loaded:
+    """The pattern that `word` means, and the piece that was started from it, if any.
+
+    Raises ProblemsError that names the file.
+    """
+    path = Path(word)
+    if path.is_file() and path.name not in (ABOUT, JOURNAL):
+        loaded = _from_file(path)
+        return _with_piece(loaded, store)
+    pieces = _usable(store.find(word))
+    if pieces:
+        return _from_piece(pieces[0])
+    if os.sep in word or path.suffix or path.exists():
+        try:
+            read_text(path, LARGEST)  # says why it cannot be read
+        except ProblemsError as error:
+            raise error.in_file(word) from None
+    raise _no_such_piece(word, store)
+
+
+def compile_file(path: Path) -> Compiled:
+    """Compile the design in the file `path`; raises ProblemsError that names it."""
+    try:
+        text = read_text(path, LARGEST_DESIGN)
+        return compile_text(text)
+    except ProblemsError as error:
+        raise error.in_file(os.fspath(path)) from None
+
+
+def compile_text(text: str) -> Compiled:
+    """Compile the text of a design."""
+    if is_pattern(text):
+        what, mend = "is a compiled pattern already", "open it, or name its design"
+        raise ProblemsError([Problem("file", what, mend)])
+    return compile_design(parse_design(text, stitches=stitch_names()))
+
+
+def save_pattern(text: str, design: Path, out: str | None) -> Path:
+    """Write a pattern, by default beside its design; whatever is no pattern is left alone.
+
+    Raises ProblemsError that names the file.
+    """
+    path = Path(out) if out else design.with_name(_stem(design.name) + PATTERN_ENDING)
+    if path.exists() and not _is_pattern_file(path):
+        what, mend = "is there already and is no pattern", "name another file with -o"
+        raise ProblemsError([Problem("file", what, mend)], os.fspath(path))
+    try:
+        durable.replace(path, text.encode())
+    except OSError as error:
+        what = f"cannot be written: {durable.reason(error)}"
+        mend = "name another file with -o"
+        raise ProblemsError([Problem("file", what, mend)], os.fspath(path)) from None
+    return path
+
+
+def _stem(name: str) -> str:
+    return name.removesuffix(".toml").removesuffix(".design")
+
+
+def _is_pattern_file(path: Path) -> bool:
+    try:
+        return is_pattern(read_text(path, LARGEST))
+    except ProblemsError:
+        return False
+
+
+def is_pattern(text: str) -> bool:
+    """Whether a file's text is a compiled pattern's and not a design's."""
+    return _SEALED.search(text[:_HEAD]) is not None
+
+
+def _from_file(path: Path) -> Loaded:
+    try:
+        text = read_text(path, LARGEST)
+        if is_pattern(text):
+            return Loaded(pattern=parse_pattern(text), text=text, source=path)
+        if len(text) > LARGEST_DESIGN:
+            text = read_text(path, LARGEST_DESIGN)
+        compiled = compile_text(text)
+    except ProblemsError as error:
+        raise error.in_file(os.fspath(path)) from None
+    notices = (compiled.advice,) if compiled.advice else ()
+    return Loaded(pattern=compiled.pattern, text=compiled.text, source=path, notices=notices)
+
+
+def _with_piece(loaded: Loaded, store: Store) -> Loaded:
+    """The loaded file, or the piece that was started from it."""
+    same = _usable(store.find(loaded.pattern.digest))
+    if same:
+        return Loaded(
+            pattern=loaded.pattern,
+            text=loaded.text,
+            source=loaded.source,
+            piece=same[0].folder,
+            notices=loaded.notices,
+        )
+    started = _usable(store.find(os.fspath(loaded.source)))
+    if not started:
+        return loaded
+    piece = _from_piece(started[0])
+    notice = (
+        f"{loaded.source} has changed since this piece was started; the piece goes on as it was. "
+        "To start anew with the change, `tracker compile` it and open the pattern"
+    )
+    return Loaded(
+        pattern=piece.pattern,
+        text=piece.text,
+        source=piece.source,
+        piece=piece.piece,
+        notices=(notice,),
+    )
+
+
+def _from_piece(listed: Listed) -> Loaded:
+    folder = listed.folder
+    assert folder is not None, "an unusable piece was left out"
+    try:
+        text = read_text(folder.pattern_path, LARGEST)
+        pattern = parse_pattern(text)
+    except ProblemsError as error:
+        raise error.in_file(os.fspath(folder.pattern_path)) from None
+    return Loaded(pattern=pattern, text=text, source=Path(folder.source), piece=folder)
+
+
+def _usable(found: list[Listed]) -> list[Listed]:
+    """The pieces that can be opened, unfinished ones first; a broken one is a problem."""
+    broken = next((listed.problem for listed in found if listed.problem is not None), None)
+    if broken is not None and all(listed.problem is not None for listed in found):
+        raise broken
+    usable = [listed for listed in found if listed.problem is None]
+    return sorted(usable, key=lambda listed: listed.finished)
+
+
+def _no_such_piece(word: str, store: Store) -> ProblemsError:
+    names = [listed.name for listed in store.pieces()]
+    meant = nearest(word, names)
+    mend = "name a design, a pattern or a piece"
+    if meant:
+        mend = f'did you mean the piece "{meant}"?'
+    return ProblemsError([Problem("file", "there is no such file and no such piece", mend)], word)

@@ -1,0 +1,74 @@
+"""What to have ready before the first bead: beads, thread, needle."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from tracker.beads.catalogue import Needle, seeds
+from tracker.beads.holes import needle_that_fits
+from tracker.beads.mass import grams
+from tracker.beads.model import Shape
+from tracker.pattern.model import Pattern
+from tracker.pattern.thread_plan import plan_thread
+
+SPARE = 0.10
+"""Share of beads to have beyond the count: some are misshapen, some roll away."""
+
+
+@dataclass(frozen=True, slots=True)
+class BeadSupply:
+    """Beads of one shape and colour."""
+
+    colour: str
+    shape: Shape
+    count: int
+    with_spare: int
+    grams: float
+    """Mass of `with_spare` beads."""
+
+
+@dataclass(frozen=True, slots=True)
+class Supplies:
+    """Everything for one piece. Lengths in mm."""
+
+    beads: tuple[BeadSupply, ...]
+    thread: float
+    """All thread, with the tail and what the ends lose."""
+    lengths: int
+    """Lengths of thread to cut."""
+    needle: Needle | None
+    """The thickest needle that still makes the last pass through the fullest hole."""
+
+
+def supplies_of(pattern: Pattern, spare: float = SPARE) -> Supplies:
+    """The supplies of a pattern, with `spare` as a share of each count."""
+    beads = []
+    for key, kind in pattern.kinds():
+        count = pattern.totals[key]
+        with_spare = math.ceil(count * (1 + spare) - 1e-9)
+        each = grams_each(kind.shape)
+        beads.append(BeadSupply(kind.colour, kind.shape, count, with_spare, with_spare * each))
+    plan = plan_thread(pattern.thread_before, pattern.thread)
+    return Supplies(tuple(beads), plan.needed, plan.lengths, needle_for(pattern))
+
+
+def grams_each(shape: Shape) -> float:
+    """Mass of a bead to buy by, g: by its measures or by the trade's count, whichever is more.
+
+    Makers differ; a few grams too many are cheaper than a band that cannot be finished.
+    """
+    nominal = seeds().get(shape.name)
+    per_gram = nominal.per_gram if nominal is not None else None
+    return max(grams(shape), 1 / per_gram if per_gram else 0.0)
+
+
+def needle_for(pattern: Pattern) -> Needle | None:
+    """The thickest needle for the whole piece; None if no known one passes."""
+    found = []
+    for shape in pattern.shapes.values():
+        # A seed meets the thread twice, each hole of a tile once.
+        passes = 2 if shape.kind == "seed" else 1
+        found.append(needle_that_fits(shape.hole, pattern.thread.diameter, passes))
+    needles = [needle for needle in found if needle is not None]
+    return min(needles, key=lambda needle: needle.eye) if len(needles) == len(found) else None

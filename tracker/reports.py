@@ -1,0 +1,112 @@
+"""What the commands say in words, as lines of plain text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tracker.path.proof import Proof
+from tracker.path.words import step_sentence
+from tracker.pattern.compiler import room_of
+from tracker.pattern.model import Pattern
+from tracker.pattern.supplies import SPARE, supplies_of
+from tracker.progress.left import Left
+
+RULES = 7
+
+
+def summary(pattern: Pattern) -> Iterator[str]:
+    """A pattern in a few lines: what it is, how big, what of."""
+    gauge, rows = pattern.gauge, pattern.row_count
+    low, high = gauge.length_range(rows)
+    wide = gauge.width * gauge.width_spread
+    yield f"{pattern.name}: {pattern.stitch}, {pattern.columns} columns, {rows} rows"
+    yield (
+        f"length  {gauge.length(rows):.0f} mm predicted ({low:.0f} to {high:.0f}), "
+        f"a row {gauge.pitch:.2f} mm"
+    )
+    yield f"width   {gauge.width:.1f} mm predicted, give or take {wide:.1f}"
+    if pattern.target is not None:
+        fewest, most = gauge.rows_range(pattern.target)
+        yield f"target  {pattern.target:.0f} mm: {rows} rows, {fewest} to {most} to be expected"
+    yield from supply_lines(pattern)
+
+
+def supply_lines(pattern: Pattern) -> Iterator[str]:
+    """Beads, thread and needle."""
+    supplies = supplies_of(pattern)
+    for bead in supplies.beads:
+        name = pattern.colour(bead.colour).name
+        yield (
+            f"{bead.colour}  {name} {bead.shape.name}: {bead.count}, "
+            f"with {SPARE:.0%} spare {bead.with_spare} ({bead.grams:.1f} g)"
+        )
+    metres = supplies.thread / 1000
+    cut = pattern.thread.length / 1000
+    yield (
+        f"thread  {metres:.1f} m of {pattern.thread.diameter:.2f} mm, "
+        f"{supplies.lengths} of {cut:g} m"
+    )
+    if supplies.needle is None:
+        yield "needle  none known passes: take a finer thread or beads with larger holes"
+    else:
+        yield f"needle  size {supplies.needle.size} or finer"
+
+
+def proof_lines(pattern: Pattern, proof: Proof) -> Iterator[str]:
+    """What the proof has found."""
+    yield (
+        f"{pattern.name}: proved by all {RULES} rules: {proof.beads} beads, {proof.passes} passes"
+    )
+    if proof.tightest is not None:
+        tight = proof.tightest
+        bead = pattern.bead(tight.bead)
+        room = room_of(pattern.thread)
+        limits = ", ".join(f"{shape.name} {room(shape)}" for shape in pattern.shapes.values())
+        yield (
+            f"fullest hole: {tight.passes} of {tight.limit} passes, first in the "
+            f"{pattern.colour(bead.colour).name} {bead.kind} of row "
+            f"{pattern.row_of(tight.bead) + 1} (a hole takes: {limits})"
+        )
+
+
+def row_lines(pattern: Pattern, *, full: bool) -> Iterator[str]:
+    """All rows in words, a step a line."""
+    for number in range(pattern.row_count):
+        row = pattern.row(number)
+        yield f"Row {row.number} of {pattern.row_count}, {row.heading} ({row.section})"
+        for i, step in enumerate(row.steps, start=1):
+            yield f"  {i}. {step_sentence(pattern, row, step, full=full)}"
+
+
+def left_lines(pattern: Pattern, piece: str, left: Left) -> Iterator[str]:
+    """What is still to do."""
+    if left.finished:
+        yield f"{piece}: finished, {left.rows} rows"
+        return
+    yield (
+        f"{piece}: row {left.row} of {left.rows}, step {left.step} of {left.steps} ({left.section})"
+    )
+    low, high = left.rows_left_range
+    span = f", {low} to {high} to be expected" if low != high else ""
+    yield f"rows    {left.rows_left} to go{span}"
+    yield (
+        f"length  {left.length:.0f} mm of {left.target:.0f} mm predicted, "
+        f"{left.length_left:.0f} mm to go"
+    )
+    for key, kind in pattern.kinds():
+        name = pattern.colour(kind.colour).name
+        yield f"{kind.colour}  {name} {kind.shape.name}: {left.beads[key]} to go"
+    join = "lasts to the end" if left.join_in_rows is None else _join(left.join_in_rows)
+    yield f"thread  {left.thread / 1000:.2f} m on the needle, {join}"
+    if left.minutes is not None:
+        yield f"time    {duration(left.minutes)} at your pace"
+
+
+def _join(rows: int) -> str:
+    return "join a new one after this row" if rows == 1 else f"join a new one after {rows} rows"
+
+
+def duration(minutes: float) -> str:
+    """Minutes as people say them: `25 min`, `3 h 10 min`."""
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"
