@@ -21,14 +21,14 @@ from tracker.path.model import ThreadPath
 from tracker.path.proof import Fault, Proof, prove
 from tracker.pattern.model import Pattern, Section
 from tracker.pattern.notation import encode, encode_places
-from tracker.pattern.reader import parse_pattern
+from tracker.pattern.reader import FEWEST_ROWS, parse_pattern
 from tracker.pattern.thread_plan import shortest_thread
 from tracker.pattern.writer import write
 from tracker.problems import Problem, ProblemsError
 from tracker.stitches import find_stitch
 from tracker.stitches.stitch import Stitch
 
-FEWEST_ROWS, MOST_ROWS = 2, 5000
+MOST_ROWS = 5000
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,18 +45,25 @@ def compile_design(design: Design) -> Compiled:
     """Compile a design; raises ProblemsError where it cannot be woven or proved."""
     with _no_collecting():
         stitch = find_stitch(design.stitch)
+        unsuited = stitch.unsuited(design.tile, design.seed)
         gauge = _to_four_places(stitch.gauge(design))
         rows = rows_of(design, gauge)
         path = stitch.weave(design, rows)
         proof = prove_path(path, stitch, design.columns, design.thread)
+        if any(fault.rule in (3, 6) for fault in proof.faults):
+            # Where the beads will not lie as the stitch needs them, no single step is to blame.
+            why = unsuited or "their measures do not go together"
+            what = f"no thread path can be proved with these beads: {why}"
+            mend = "take other beads, or measure them again"
+            raise ProblemsError([Problem("beads", what, mend)])
         if proof.faults:
             raise ProblemsError(map(problem_of, proof.faults))
         _check_thread(design.thread, path)
         text = write(_written_down(design, gauge, path))
         # Read back what will be opened one day: what was proved is what stands in the file.
         pattern = parse_pattern(text)
-    tile, seed = design.tile, design.seed
-    return Compiled(pattern, text, proof, stitch.advice(tile, seed))
+    advice = f"{unsuited}: weave a small swatch before the band" if unsuited else ""
+    return Compiled(pattern, text, proof, advice)
 
 
 def prove_pattern(pattern: Pattern) -> Proof:
@@ -140,7 +147,7 @@ def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
     for name, rows in groupby(path.rows, key=lambda row: row.section):
         lines = []
         for row in rows:
-            which = places.setdefault(encode_places(row), len(places) + 1)
+            which = places.setdefault(encode_places(row), len(places) + 1) if row.beads else 0
             lines.append(encode(row, letters, first, which))
             first += len(row.beads)
         sections.append(Section(name, tuple(lines)))

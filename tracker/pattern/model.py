@@ -59,7 +59,7 @@ class Pattern:
     places: tuple[str, ...]
     sections: tuple[Section, ...]
     digest: str = field(default="", compare=False)
-    """Of the file's text; "" before it has been written."""
+    """What a piece is bound to: the seal of the file; "" before it has been written."""
 
     # --- rows ------------------------------------------------------------------------------
 

@@ -3,7 +3,8 @@
     3 up 19 4.81 2 20.5: sS tA 15 !3 17b | sS tB 13 | turn sS sS 22b<
 
 Before the colon: the row's number, its heading, the number of its first bead, the x of its
-origin (mm), the line of places that its beads follow, and the thread that it takes up (mm).
+origin (mm), the line of places that its beads follow (0 if it picks up none), and the thread
+that it takes up (mm).
 After it the steps, parted by bars, each of these moves in order:
 
     sS     pick up a bead: the letter of its shape, the letter of its colour
@@ -36,11 +37,12 @@ _MOVE = r"(?:[a-z][A-Z]<?|!\d{1,7}|\d{1,7}[ab]?<?)"
 _STEP = rf"(?:turn )?{_MOVE}(?: {_MOVE})*"
 LINE = re.compile(
     rf"(\d{{1,7}}) (up|down) (\d{{1,7}}) ({_NUMBER}) (\d{{1,7}}) (\d{{1,7}}\.\d): "
-    rf"({_STEP}(?: \| {_STEP})*)"
+    rf"({_STEP}(?: \| {_STEP})*)",
+    re.ASCII,  # the figures of other scripts are digits too
 )
 """A row's line."""
 _PLACE = rf"{_NUMBER} {_NUMBER} -?\d{{1,3}}\.\d"
-PLACES = re.compile(rf"{_PLACE}(?:,{_PLACE})*")
+PLACES = re.compile(rf"{_PLACE}(?:,{_PLACE})*", re.ASCII)
 """A line of places."""
 
 
@@ -53,7 +55,10 @@ def encode_places(row: Row) -> str:
 
 
 def encode(row: Row, letters: Mapping[str, str], first: int, places: int) -> str:
-    """A row as its line. `letters` gives the letter of a shape's name; `places` counts from 1."""
+    """A row as its line. `letters` gives the letter of a shape's name.
+
+    `first` is the number of the next bead; `places` counts from 1, 0 is for no beads.
+    """
     up = row.heading == "up"
     steps = []
     for step in row.steps:

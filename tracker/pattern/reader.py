@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-import hashlib
 import os
 import re
 
@@ -25,7 +24,8 @@ _SEAL = re.compile(r'(?:#[^\n]*\n)*format = \d+\nseal = "(sha256:[0-9a-f]{64})"\
 _DIGEST = re.compile(r"sha256:[0-9a-f]{64}")
 _HEX = re.compile(r"#[0-9a-f]{6}")
 _LONGEST = 100_000.0
-_MOST_ROWS = 10_000
+FEWEST_ROWS, _MOST_ROWS = 2, 10_000
+_NO_FORMAT = 10**6  # a number like this is damage, not a newer format
 
 
 def read_pattern(path: str | os.PathLike[str]) -> Pattern:
@@ -51,17 +51,12 @@ def parse_pattern(text: str) -> Pattern:
         problems += _row_problems(pattern)
     if problems:
         raise ProblemsError(problems)
-    return dataclasses.replace(pattern, digest=digest_of(text))
-
-
-def digest_of(text: str) -> str:
-    """What a piece is bound to: the digest of a pattern file's text."""
-    return f"sha256:{hashlib.sha256(text.encode()).hexdigest()}"
+    return dataclasses.replace(pattern, digest=sealed[1])
 
 
 def _check_format(top: Fields) -> None:
     found = top.values.get("format")
-    if isinstance(found, int) and found > FORMAT:
+    if isinstance(found, int) and FORMAT < found < _NO_FORMAT:
         what = f"format {found} needs a newer tracker; this one reads format {FORMAT}"
         raise ProblemsError([Problem("format", what, "update the tracker")])
     if found != FORMAT or "sections" not in top.values:
@@ -173,6 +168,10 @@ def _shapes(table: Fields) -> dict[str, Shape]:
                 length=_length(shape, "length"),
                 hole=_length(shape, "hole"),
             )
+    if {shape.kind for shape in shapes.values()} != {"seed", "tile"}:
+        table.problem("", "should hold a tile and a seed", _AGAIN)
+    if len({shape.name for shape in shapes.values()}) < len(shapes):
+        table.problem("", "has one name for two shapes", _AGAIN)
     return shapes
 
 
@@ -193,8 +192,8 @@ def _sections(top: Fields) -> tuple[Section, ...]:
 def _row_problems(pattern: Pattern) -> list[Problem]:
     """What the lines say that no row may; the first of the rows."""
     problems = []
-    if not 1 <= pattern.row_count <= _MOST_ROWS:
-        what = f"there are {pattern.row_count} rows, a pattern has 1 to {_MOST_ROWS}"
+    if not FEWEST_ROWS <= pattern.row_count <= _MOST_ROWS:
+        what = f"there are {pattern.row_count} rows, from {FEWEST_ROWS} to {_MOST_ROWS} go"
         return [Problem("sections", what, _AGAIN)]
     for number, line in enumerate(pattern.places, start=1):
         if not PLACES.fullmatch(line):
@@ -208,7 +207,7 @@ def _row_problems(pattern: Pattern) -> list[Problem]:
 def _first_broken_row(pattern: Pattern) -> Problem | None:
     # One is enough: after a wrong number of beads every later row would be told off as well.
     kinds = {shape + colour.letter for shape in pattern.shapes for colour in pattern.colours}
-    beads_in = [line.count(",") + 1 for line in pattern.places]
+    beads_in = [0, *(line.count(",") + 1 for line in pattern.places)]
     next_bead = 0
     for number, line in enumerate(pattern.lines, start=1):
         found = LINE.fullmatch(line)
@@ -221,7 +220,7 @@ def _first_broken_row(pattern: Pattern) -> Problem | None:
             what = "its number or its first bead does not follow from the row before"
         elif not kinds.issuperset(picked_up):
             what = "it picks up a shape or a colour that the pattern does not have"
-        elif not 1 <= int(places) <= len(beads_in) or beads_in[int(places) - 1] != len(picked_up):
+        elif int(places) >= len(beads_in) or beads_in[int(places)] != len(picked_up):
             what = "its beads and its line of places do not agree"
         next_bead += len(picked_up)
         if not what and max(map(int, REFERENCE.findall(moves)), default=0) >= next_bead:

@@ -6,48 +6,75 @@ weaving in (common practice); the first length begins with the tail instead.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from tracker.design.model import Thread
 
 WEAVING_IN = 150.0
 """Thread lost to weaving in one end, mm."""
 
+NO_CUTS: Mapping[int, float] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A length of thread: the row (from 0) it begins with, its length, and what its start loses."""
+
+    row: int
+    length: float
+    lost: float
+
 
 @dataclass(frozen=True, slots=True)
 class ThreadPlan:
-    """`joins` are the rows (from 0) after which a new length is joined."""
+    """The lengths of thread, in the order of use."""
 
-    joins: tuple[int, ...]
+    cuts: tuple[Cut, ...]
     needed: float
     """All thread to have ready, mm: in the work, the tail, and what the ends lose."""
 
     @property
     def lengths(self) -> int:
         """Lengths to cut."""
-        return len(self.joins) + 1
+        return len(self.cuts)
+
+    @property
+    def joins(self) -> tuple[int, ...]:
+        """The rows (from 0) after which a new length is joined."""
+        return tuple(cut.row - 1 for cut in self.cuts[1:])
 
     def next_join(self, row: int) -> int | None:
         """The first row, from `row` on, after which there is a join."""
         return next((join for join in self.joins if join >= row), None)
 
-    def lost_at_start(self, row: int, thread: Thread) -> tuple[int, float]:
-        """The row at which the length in use in `row` began, and what its first end loses, mm."""
-        before = [join for join in self.joins if join < row]
-        return (before[-1] + 1, WEAVING_IN) if before else (0, thread.tail)
+    def in_use(self, row: int) -> Cut:
+        """The length that `row` is worked with."""
+        return [cut for cut in self.cuts if cut.row <= row][-1]
 
 
-def plan_thread(before: Sequence[float], thread: Thread) -> ThreadPlan:
-    """Plan the joins. `before` is the thread taken up before each row and, last, by all, mm."""
-    joins: list[int] = []
-    began, lost = 0.0, thread.tail
+def plan_thread(
+    before: Sequence[float], thread: Thread, joined: Mapping[int, float] = NO_CUTS
+) -> ThreadPlan:
+    """Plan the lengths. `before` is the thread taken up before each row and, last, by all, mm.
+
+    `joined` are the lengths (mm) that were really joined, by the row they began with; from the
+    last of them on the plan goes by what is left, before it nothing is planned any more.
+    """
+    cuts = [Cut(0, thread.length, thread.tail)]
+    last_joined = max(joined, default=-1)
     for row in range(len(before) - 1):
-        if before[row + 1] - began + lost + WEAVING_IN > thread.length and before[row] > began:
-            joins.append(row - 1)
-            began, lost = before[row], WEAVING_IN
-    needed = before[-1] + thread.tail + WEAVING_IN + 2 * WEAVING_IN * len(joins)
-    return ThreadPlan(tuple(joins), needed)
+        now = cuts[-1]
+        if row in joined:
+            new = Cut(row, joined[row], WEAVING_IN if row else thread.tail)
+            cuts = [*cuts, new] if row else [new]
+        elif row > last_joined and row > now.row:
+            used = before[row + 1] - before[now.row] + now.lost + WEAVING_IN
+            if used > now.length:
+                cuts.append(Cut(row, thread.length, WEAVING_IN))
+    ends = 2 * WEAVING_IN * (len(cuts) - 1)
+    return ThreadPlan(tuple(cuts), before[-1] + thread.tail + WEAVING_IN + ends)
 
 
 def shortest_thread(rows: Sequence[float], thread: Thread) -> float:

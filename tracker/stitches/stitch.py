@@ -14,7 +14,7 @@ from tracker.path.proof.expected import Expected
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stitch:
-    """A stitch by its functions. `advice` is a sentence where beads do not suit, else ""."""
+    """A stitch by its functions. `unsuited` says why beads do not suit each other, else ""."""
 
     name: str
     gauge: Callable[[Design], Gauge]
@@ -22,4 +22,6 @@ class Stitch:
     """Weave a design to so many rows."""
     expected: Callable[[int, int, Tile, Seed], Expected]
     """What a path of so many columns and rows must come to."""
-    advice: Callable[[Tile, Seed], str]
+    unsuited: Callable[[Tile, Seed], str]
+    hint: Callable[[int, int, int], str]
+    """What a learner should know or see at a row and step (from 1) of so many columns, or ""."""

@@ -164,18 +164,16 @@ def cap_seeds(tile: Tile, seed: Seed) -> int:
     return math.floor((tile.hole_spacing + seed.diameter / 2) / seed.length + 1e-9)
 
 
-def advice(tile: Tile, seed: Seed) -> str:
-    """A sentence where these beads do not suit each other, else ""."""
+def unsuited(tile: Tile, seed: Seed) -> str:
+    """Why these beads do not suit each other, else ""."""
     hinge, cap = hinge_seeds(tile, seed), cap_seeds(tile, seed)
     if hinge == 1 and cap == GROUP:
         return ""
     if hinge < 1:
-        why = f"a {seed.name} seed is too thick for the pocket between {tile.name} beads"
-    elif hinge > 1:
-        why = f"{hinge} {seed.name} seeds fit the pocket between {tile.name} beads, 1 leaves a gap"
-    else:
-        why = f"round the end of a {tile.name} {cap} {seed.name} seeds would lie, {GROUP} are used"
-    return f"{why}: weave a small swatch before the band"
+        return f"{seed.name} seeds are too thick for the pocket between {tile.name} beads"
+    if hinge > 1:
+        return f"{hinge} {seed.name} seeds fit the pocket between {tile.name} beads, 1 leaves a gap"
+    return f"round the end of a {tile.name} {cap} {seed.name} seeds would lie, {GROUP} are used"
 
 
 # --- the path ------------------------------------------------------------------------------
@@ -309,6 +307,8 @@ def expected(columns: int, rows: int, tile: Tile, seed: Seed) -> Expected:
         seeds=(columns + 2) * rows + 2 * columns - 1,
         passes=bytes(passes),
         open_tiles=open_tiles,
+        # In every row after the return the needle passes by a tile, but in the last column.
+        passed_by=(columns - 1) * (rows - 2),
         hinges=frozenset({first_turn_tile} if rows > 2 else range(GROUP, first_turn_tile + 1)),
         longest_span=longest_span(tile, seed),
     )
@@ -323,4 +323,39 @@ def longest_span(tile: Tile, seed: Seed) -> float:
     return tile.hole_spacing / 2 + seed.diameter / 3
 
 
-STITCH = Stitch(name=NAME, gauge=gauge, weave=weave, expected=expected, advice=advice)
+# --- what a learner should see ---------------------------------------------------------------
+
+
+_HINTS = {
+    "strung": {
+        "first": "leave the tail; a stop bead or two fingers keep the beads from sliding off",
+        "middle": "keep the order; nothing holds its shape yet",
+        "edge": "keep the order; nothing holds its shape yet",
+        "turn": "the 3 seeds fold over the tile's end; leave the string a little slack",
+    },
+    "return": {
+        "first": "the new tile comes to lie beside the string; pull gently",
+        "middle": "the new tile comes to lie beside the string; pull gently",
+        "edge": "working thread and tail now leave the same seed",
+        "turn": "now pull tight: the tiles tip into their slant, and the work holds its shape",
+    },
+    "row": {
+        "first": "the lone seed is the single one that the row before put there",
+        "middle": "the lone seed is the single one that the row before put there",
+        "edge": "at the edge no tile stands out: the lone seed only",
+        "turn": "never leave these 2 out: with the lone seed they make the 3 that cap the edge",
+    },
+}
+"""The start is the hard part: nothing holds its shape until the second turn is pulled tight."""
+
+
+def hint(row: int, step: int, columns: int) -> str:
+    """What a learner should know or see at a step; row and step count from 1."""
+    kind = {1: "strung", 2: "return"}.get(row, "row")
+    ends = {1: "first", columns: "edge", columns + 1: "turn"}
+    return _HINTS[kind][ends.get(step, "middle")]
+
+
+STITCH = Stitch(
+    name=NAME, gauge=gauge, weave=weave, expected=expected, unsuited=unsuited, hint=hint
+)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.path.model import Row
 from tracker.path.proof.replay import Filling
 from tracker.path.proof.trace import Fault, Trace
 
@@ -42,18 +43,15 @@ def _ways(trace: Trace) -> list[Fault]:
     return faults
 
 
-def marks(trace: Trace) -> list[Fault]:
-    """A bead to pass by is full when the needle comes to it, and the step leaves it alone.
-
-    And the needle turns once in every row, at its end: that is what makes it a row.
-    """
+def passing_by(trace: Trace, due: int) -> list[Fault]:
+    """A bead to pass by is full when the needle comes to it, and the step leaves it alone."""
     faults = []
+    named = sum(len(step.pass_by) for row in trace.path.rows for step in row.steps)
+    if named != due:
+        faults.append(Fault(7, 0, 0, f"{named} beads are to be passed by, {due} are due"))
     holes_filled: dict[int, int] = {}
     for row in trace.path.rows:
         for number, step in enumerate(row.steps, start=1):
-            if step.turn != (number == len(row.steps)):
-                what = "the needle turns before the edge" if step.turn else "the turn is missing"
-                faults.append(Fault(7, row.number, number, what))
             touched = {p.bead for p in step.passes}
             for bead in step.pass_by:
                 if bead in touched:
@@ -66,4 +64,33 @@ def marks(trace: Trace) -> list[Fault]:
             for p in step.passes:
                 if p.hole:
                     holes_filled[p.bead] = holes_filled.get(p.bead, 0) + 1
+    return faults
+
+
+def to_and_fro(trace: Trace) -> list[Fault]:
+    """What makes a row: it lists the beads that it picks up, and the needle goes one way.
+
+    It turns once, at the end of the row, and there goes back through the last hole.
+    """
+    return [fault for row in trace.path.rows for fault in _one_way(trace, row)]
+
+
+def _one_way(trace: Trace, row: Row) -> list[Fault]:
+    faults = []
+    picked_up = [bead for step in row.steps for bead in step.picked_up()]
+    if picked_up != [bead.id for bead in row.beads]:
+        what = "the list of the row's beads is not what is picked up"
+        faults.append(Fault(7, row.number, 0, what))
+    up = row.heading == "up"
+    for number, step in enumerate(row.steps, start=1):
+        if step.turn != (number == len(row.steps)):
+            what = "the needle turns before the edge" if step.turn else "the turn is missing"
+            faults.append(Fault(7, row.number, number, what))
+        there = step.passes[:-1] if step.turn else step.passes
+        back = step.passes[-1:] if step.turn else ()
+        wrong = [p for p in there if p.up != up] + [p for p in back if p.up == up]
+        faults += [
+            Fault(7, row.number, number, f"{trace.named(p.bead)} is passed the wrong way")
+            for p in wrong
+        ]
     return faults

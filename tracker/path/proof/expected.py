@@ -17,6 +17,8 @@ class Expected:
     seeds: int
     passes: bytes
     open_tiles: frozenset[int]
+    passed_by: int
+    """How often a step names a bead to pass by."""
     hinges: frozenset[int]
     """Beads that alone hold a part of the work: lifted out, they would let it fall apart."""
     longest_span: float

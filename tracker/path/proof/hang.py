@@ -26,15 +26,14 @@ def hang_together(trace: Trace, hinges: frozenset[int]) -> list[Fault]:
     around = _lines_in_order(trace)
     faces, met_twice = _trace_faces(around)
     lines = sum(len(ends) for ends in around.values()) // 2
-    faults = []
     if len(around) > 1 and len(around) - lines + faces != 2:
+        # The faces of another surface say nothing of what falls off.
         what = "the thread crosses itself: the beads and spans do not lie flat in the plane"
-        faults.append(Fault(6, 0, 0, what))
-    faults += [
+        return [Fault(6, 0, 0, what)]
+    return [
         Fault(6, 0, 0, f"without {trace.named(bead)} alone a part of the work falls off")
         for bead in sorted(met_twice - hinges)
     ]
-    return faults
 
 
 def _lines_in_order(trace: Trace) -> dict[int, list[int]]:

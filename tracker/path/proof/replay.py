@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -40,6 +41,7 @@ def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
     seeds: dict[int, int] = {}
     tiles: dict[int, list[int]] = {}
     beads = trace.beads
+    next_bead = 0
     last_bead, last_hole = -1, ""
     for i, (bead, hole, _up, picked_up) in enumerate(trace.passes):
         if bead == last_bead and hole == last_hole:
@@ -50,6 +52,11 @@ def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
         if picked_up == there:
             what = "is picked up a second time" if there else "is gone through before it is there"
             faults.append(trace.fault(1, i, f"{trace.named(bead)} {what}"))
+        elif picked_up:
+            if bead != next_bead:
+                what = f"{trace.named(bead)} is picked up when bead {next_bead} is due"
+                faults.append(trace.fault(1, i, what))
+            next_bead = bead + 1
         known = beads.get(bead)
         if known is None:
             faults.append(trace.fault(1, i, f"bead {bead} belongs to no row"))
@@ -99,20 +106,31 @@ def open_holes(trace: Trace, filling: Filling, open_tiles: frozenset[int]) -> li
 def tightest(
     trace: Trace, filling: Filling, room: Callable[[Shape], int]
 ) -> tuple[Tightest | None, list[Fault]]:
-    """Rule 5: passes against the `room` of each hole, and the hole nearest to its limit."""
+    """Rule 5: passes against the `room` of each hole, and the hole nearest to its limit.
+
+    What is wrong with one bead of a shape is as a rule wrong with all of them: the first hole
+    that is too tight for so many passes is named, the others are counted.
+    """
     limits = {name: room(shape) for name, shape in trace.path.shapes.items()}
     worst: Tightest | None = None
-    faults = []
+    first: dict[tuple[str, int], int] = {}
+    tight: Counter[tuple[str, int]] = Counter()
     for bead, hole, passes in _by_hole(filling):
-        limit = limits[trace.beads[bead].shape]
+        shape = trace.beads[bead].shape
+        limit = limits[shape]
         if passes > limit:
-            what = (
-                f"{passes} passes through {trace.named(bead)}, whose hole takes {limit} "
-                "with this thread and the thinnest needle"
-            )
-            faults.append(trace.at_home(5, bead, what))
+            first.setdefault((shape, passes), bead)
+            tight[shape, passes] += 1
         if worst is None or limit - passes < worst.limit - worst.passes:
             worst = Tightest(bead, hole, passes, limit)
+    faults = []
+    for (shape, passes), bead in first.items():
+        others = tight[shape, passes] - 1
+        what = (
+            f"{passes} passes through {trace.named(bead)}, whose hole takes {limits[shape]} "
+            f"with this thread and the thinnest needle{f' (and {others} more)' if others else ''}"
+        )
+        faults.append(trace.at_home(5, bead, what))
     return worst, faults
 
 

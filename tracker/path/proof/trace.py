@@ -67,13 +67,19 @@ class Trace:
         row, step = self.steps[low]
         return Fault(rule, row, step, what)
 
+    @cached_property
+    def _homes(self) -> dict[int, tuple[int, int]]:
+        """Row and step in which each bead is picked up."""
+        return {
+            bead: (row.number, number)
+            for row in self.path.rows
+            for number, step in enumerate(row.steps, start=1)
+            for bead in step.picked_up()
+        }
+
     def at_home(self, rule: int, bead: int, what: str) -> Fault:
         """A fault of a bead, placed at the step in which it is picked up."""
-        for row in self.path.rows:
-            for number, step in enumerate(row.steps, start=1):
-                if bead in step.picked_up():
-                    return Fault(rule, row.number, number, what)
-        return Fault(rule, 0, 0, what)
+        return Fault(rule, *self._homes.get(bead, (0, 0)), what)
 
     def named(self, bead: int) -> str:
         """A bead as a message names it: `bead 17 (tile in A)`."""
