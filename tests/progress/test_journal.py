@@ -184,10 +184,10 @@ def appended(folder: PieceFolder, text: str) -> None:
 def test_a_newer_versions_words_are_refused_not_skipped(tmp_path: Path) -> None:
     """An unknown event is named with its line, and the file is left alone."""
     folder = recorded(tmp_path, a_day())
-    appended(folder, "2026-11-25T13:00:00.000Z measured 52 mm")
+    appended(folder, "2026-11-25T13:00:00.000Z painted 52 mm")
     before = folder.journal_path.read_bytes()
     for read_only in (True, False):
-        with pytest.raises(ProblemsError, match=r"no word 'measured'; update the tracker"):
+        with pytest.raises(ProblemsError, match=r"no word 'painted'; update the tracker"):
             open_piece(folder, BAND, read_only=read_only)
     assert before == folder.journal_path.read_bytes()
 

@@ -121,7 +121,7 @@ def test_numbers_that_are_none_are_refused() -> None:
             words.read(good.replace("60.000", number), ROWS)
 
 
-@pytest.mark.parametrize("text", ["2026-11-25T12:00:00.000Z measured 52 mm at row 20", "", "x"])
+@pytest.mark.parametrize("text", ["2026-11-25T12:00:00.000Z painted 52 mm at row 20", "", "x"])
 def test_an_unknown_word_is_named(text: str) -> None:
     """The first word decides which event it is; one that is not known is said."""
     with pytest.raises(words.UnknownWordError):

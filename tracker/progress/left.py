@@ -7,7 +7,9 @@ from dataclasses import dataclass
 
 from tracker.pattern.model import Pattern
 from tracker.pattern.thread_plan import ThreadPlan, plan_thread
+from tracker.progress.measuring import Belief, Measurement, measured, predicted
 from tracker.progress.position import Position
+from tracker.progress.state import Length, Progress
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +24,13 @@ class Left:
     rows_left: int
     rows_left_range: tuple[int, int]
     length: float
+    length_error: float
+    """How far off `length` may be, two times in three."""
     target: float
+    measured: bool
+    """Whether the length goes by measurements of this piece."""
+    rows_to_target: int
+    """Rows that the target takes from here, by what is known of the length."""
     beads: dict[str, int]
     """Beads still to pick up, by shape's and colour's letter ("tA")."""
     thread: float
@@ -42,9 +50,11 @@ class Left:
 class Counters:
     """Counts what is left of a pattern; what holds for all places is worked out once."""
 
-    def __init__(self, pattern: Pattern) -> None:
+    def __init__(self, pattern: Pattern, rule: float = 1.0) -> None:
         self._pattern = pattern
-        self._plan: ThreadPlan = plan_thread(pattern.thread_before, pattern.thread)
+        self._rule = rule
+        self._joined: tuple[Length, ...] = ()
+        self._plan = plan_thread(pattern.thread_before, pattern.thread)
         # Beads still to come from each row on: one walk now, so that a key press takes none.
         left = Counter(pattern.totals)
         self._from_row = [dict(left)]
@@ -52,37 +62,52 @@ class Counters:
             left = left - row
             self._from_row.append({key: left[key] for key in pattern.totals})
 
-    @property
-    def plan(self) -> ThreadPlan:
-        """Where new lengths of thread are joined."""
+    def plan(self, joined: tuple[Length, ...]) -> ThreadPlan:
+        """Where new lengths of thread are joined, after those that were."""
+        if joined != self._joined:
+            lengths = {length.rows: length.mm for length in joined}
+            before, thread = self._pattern.thread_before, self._pattern.thread
+            self._joined, self._plan = joined, plan_thread(before, thread, lengths)
         return self._plan
 
-    def at(self, position: Position, seconds_a_row: float | None = None) -> Left:
-        """The counters at `position`; `seconds_a_row` is the pace, if there is one."""
-        pattern = self._pattern
+    def belief(self, lengths: tuple[Length, ...]) -> Belief:
+        """What is known of the length after these measurements."""
+        return measured(
+            predicted(self._pattern.gauge),
+            (Measurement(length.rows, length.mm, self._rule) for length in lengths),
+        )
+
+    def at(self, progress: Progress) -> Left:
+        """The counters at the place of `progress`."""
+        pattern, position = self._pattern, progress.position
         rows = pattern.row_count
         finished = position.row >= rows
         row = min(position.row, rows - 1)
         steps = pattern.steps_in(row)
-        rows_left = rows - position.row
         within = self._within(position)
         done = position.row + within
-        length = pattern.gauge.length(done) if position.row else 0.0
-        join = None if finished else self._plan.next_join(position.row)
+        belief = self.belief(progress.measured)
+        target = pattern.target or belief.length(rows)
+        plan = self.plan(progress.cuts)
+        join = None if finished else plan.next_join(position.row)
+        pace = progress.seconds_a_row
         return Left(
             section=pattern.section_names[row],
             row=row + 1,
             rows=rows,
             step=steps if finished else position.step + 1,
             steps=steps,
-            rows_left=rows_left,
-            rows_left_range=self._rows_left_range(position.row),
-            length=length,
-            target=pattern.target or pattern.gauge.length(rows),
+            rows_left=rows - position.row,
+            rows_left_range=self._rows_left_range(position.row, belief),
+            length=belief.length(done) if position.row else 0.0,
+            length_error=belief.deviation(done) if position.row else 0.0,
+            target=target,
+            measured=bool(progress.measured),
+            rows_to_target=max(0, belief.rows_for(target) - position.row),
             beads=self._beads(position),
-            thread=self._thread(position, within),
+            thread=self._thread(position, within, plan),
             join_in_rows=None if join is None else join - position.row + 1,
-            minutes=None if seconds_a_row is None else (rows - done) * seconds_a_row / 60,
+            minutes=None if pace is None else (rows - done) * pace / 60,
             finished=finished,
         )
 
@@ -93,11 +118,11 @@ class Counters:
         passes = [len(step.passes) for step in self._pattern.row(position.row).steps]
         return sum(passes[: position.step]) / sum(passes)
 
-    def _rows_left_range(self, done: int) -> tuple[int, int]:
+    def _rows_left_range(self, done: int, belief: Belief) -> tuple[int, int]:
         pattern = self._pattern
         if pattern.target is None:
             return (pattern.row_count - done, pattern.row_count - done)
-        fewest, most = pattern.gauge.rows_range(pattern.target)
+        fewest, most = belief.rows_range(pattern.target)
         return (max(0, fewest - done), max(0, most - done))
 
     def _beads(self, position: Position) -> dict[str, int]:
@@ -111,11 +136,10 @@ class Counters:
                     beads[letters[bead.shape] + bead.colour] -= 1
         return beads
 
-    def _thread(self, position: Position, within: float) -> float:
-        before, thread = self._pattern.thread_before, self._pattern.thread
-        row = min(position.row, self._pattern.row_count - 1)
-        began, lost = self._plan.lost_at_start(row, thread)
+    def _thread(self, position: Position, within: float, plan: ThreadPlan) -> float:
+        before = self._pattern.thread_before
+        cut = plan.in_use(min(position.row, self._pattern.row_count - 1))
         used = before[position.row]
         if within:
             used += within * (before[position.row + 1] - before[position.row])
-        return thread.length - lost - (used - before[began])
+        return cut.length - cut.lost - (used - before[cut.row])

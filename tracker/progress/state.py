@@ -7,12 +7,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
-from typing import assert_never
+from typing import NamedTuple, assert_never
 
 from tracker.progress import pace
 from tracker.progress.outline import Outline
 from tracker.progress.pace import Timing
 from tracker.progress.position import START, By, Position, exists
+
+
+class Length(NamedTuple):
+    """A length in mm, and how many rows were done when it was taken."""
+
+    rows: int
+    mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +31,14 @@ class Progress:
     last_stitched: datetime | None = None
     by: By = "step"
     """What one press moves by."""
+    measured: tuple[Length, ...] = ()
+    """What the piece measured, in the order of measuring."""
+    cuts: tuple[Length, ...] = ()
+    """Lengths of thread joined: each from the row (from 0) that it was begun with."""
+    lost: tuple[tuple[str, int], ...] = ()
+    """Beads dropped or broken, by shape's and colour's letter ("tA"), sorted."""
+    unpicking: Position | None = None
+    """The place to go back to while work is being taken out."""
     timing: Timing = field(default_factory=Timing)
 
     @property
@@ -35,6 +50,10 @@ class Progress:
     def seconds_a_row(self) -> float | None:
         """The pace, breaks left out; None before three rows are timed."""
         return pace.seconds_a_row(self.timing.row_seconds)
+
+
+LONGEST = 100_000.0
+"""No piece and no thread is longer, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +87,39 @@ class ByChanged:
 
 
 @dataclass(frozen=True, slots=True)
+class Measured:
+    """With this many rows done the piece measured so much."""
+
+    at: datetime
+    length: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """A new length of thread goes on from here."""
+
+    at: datetime
+    length: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """Beads were dropped or broken; a negative count takes a slip of the finger back."""
+
+    at: datetime
+    key: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Unpicking:
+    """Work is to be taken out back to `goal`; None when that is given up."""
+
+    at: datetime
+    goal: Position | None
+
+
+@dataclass(frozen=True, slots=True)
 class Snapshot:
     """The whole progress, in place of all that was before."""
 
@@ -75,7 +127,7 @@ class Snapshot:
     progress: Progress
 
 
-Event = Moved | Opened | Closed | ByChanged | Snapshot
+Event = Moved | Opened | Closed | ByChanged | Measured | Joined | Lost | Unpicking | Snapshot
 
 
 def utc_now() -> datetime:
@@ -91,7 +143,9 @@ def to_milliseconds(at: datetime) -> datetime:
     return utc.replace(microsecond=utc.microsecond // 1000 * 1000)
 
 
-def apply(outline: Outline, progress: Progress, event: Event) -> Progress:
+def apply(  # noqa: PLR0911  an event a branch
+    outline: Outline, progress: Progress, event: Event
+) -> Progress:
     """The progress after `event`. A place that the pattern has not is a ValueError."""
     match event:
         case Moved(at, position):
@@ -100,6 +154,7 @@ def apply(outline: Outline, progress: Progress, event: Event) -> Progress:
                 progress,
                 position=position,
                 last_stitched=at,
+                unpicking=_still(progress.unpicking, position),
                 timing=pace.moved(outline, progress.timing, progress.position, position, at),
             )
         case Opened() | Closed():
@@ -107,11 +162,38 @@ def apply(outline: Outline, progress: Progress, event: Event) -> Progress:
         case ByChanged(_, by):
             # Gaps between rows say nothing about gaps between steps.
             return replace(progress, by=by, timing=replace(progress.timing, gaps=()))
+        case Measured(_, length):
+            return replace(progress, measured=(*progress.measured, _sound(outline, length)))
+        case Joined(_, length):
+            return replace(progress, cuts=(*progress.cuts, _sound(outline, length)))
+        case Lost(_, key, count):
+            return replace(progress, lost=_lost(progress.lost, key, count))
+        case Unpicking(_, goal):
+            if goal is not None:
+                _require(outline, goal)
+            return replace(progress, unpicking=_still(goal, progress.position))
         case Snapshot(_, snapshot):
             _require(outline, snapshot.position)
             return snapshot
         case _:
             assert_never(event)
+
+
+def _still(goal: Position | None, position: Position) -> Position | None:
+    """The goal of unpicking while it lies behind; None once it is reached."""
+    return goal if goal is not None and goal < position else None
+
+
+def _sound(outline: Outline, length: Length) -> Length:
+    if not 0 <= length.rows <= outline.row_count or not 0 < length.mm <= LONGEST:
+        raise ValueError(f"no length of this piece: {length}")
+    return length
+
+
+def _lost(lost: tuple[tuple[str, int], ...], key: str, count: int) -> tuple[tuple[str, int], ...]:
+    counts = dict(lost)
+    counts[key] = max(0, counts.get(key, 0) + count)
+    return tuple(sorted((key, n) for key, n in counts.items() if n))
 
 
 def _require(outline: Outline, position: Position) -> None:

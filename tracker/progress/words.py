@@ -13,15 +13,22 @@ from tracker.progress.state import (
     ByChanged,
     Closed,
     Event,
+    Joined,
+    Length,
+    Lost,
+    Measured,
     Moved,
     Opened,
     Progress,
     Snapshot,
+    Unpicking,
 )
 
 END = "the end"
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
 _NUMBERS = re.compile(r"\d{1,9}\.\d{3}( \d{1,9}\.\d{3})*", re.ASCII)
+_LENGTH = re.compile(r"(\d{1,6}\.\d{3}) mm at (\d{1,9}) rows", re.ASCII)
+_LOST = re.compile(r"(-?\d{1,6}) ([a-z][A-Z])", re.ASCII)
 _PLACE = re.compile(r"row (\d{1,9}) step (\d{1,9})", re.ASCII)
 
 
@@ -62,7 +69,7 @@ def instant(text: str) -> datetime:
     return datetime.fromisoformat(text)
 
 
-def _said(event: Event, row_count: int) -> str:
+def _said(event: Event, row_count: int) -> str:  # noqa: PLR0911  an event a branch
     match event:
         case Moved(_, position):
             return f"at {_place(position, row_count)}"
@@ -72,6 +79,14 @@ def _said(event: Event, row_count: int) -> str:
             return "closed"
         case ByChanged(_, by):
             return f"by {by}"
+        case Measured(_, length):
+            return f"measured {_length(length)}"
+        case Joined(_, length):
+            return f"joined {_length(length)}"
+        case Lost(_, key, count):
+            return f"lost {count} {key}"
+        case Unpicking(_, goal):
+            return f"unpicking {_goal(goal, row_count)}"
         case Snapshot(_, progress):
             return f"snapshot {_whole(progress, row_count)}"
         case _:
@@ -110,6 +125,10 @@ def _whole(progress: Progress, row_count: int) -> str:
             f"at: {_place(progress.position, row_count)}",
             f"last stitched: {_stamp_or_never(progress.last_stitched)}",
             f"by: {progress.by}",
+            f"measured: {_lengths(progress.measured)}",
+            f"cuts: {_lengths(progress.cuts)}",
+            f"lost: {_beads(progress.lost)}",
+            f"unpicking: {_goal(progress.unpicking, row_count)}",
             f"furthest: {_place(timing.furthest, row_count)}",
             f"last move: {_stamp_or_never(timing.last_move)}",
             f"row started: {_stamp_or_never(timing.row_started)}",
@@ -128,6 +147,10 @@ def _read_whole(text: str, row_count: int) -> Progress:
             position=_read_place(parts["at"], row_count),
             last_stitched=_read_stamp(parts["last stitched"]),
             by=_read_by(parts["by"]),
+            measured=_read_lengths(parts["measured"]),
+            cuts=_read_lengths(parts["cuts"]),
+            lost=_read_beads(parts["lost"]),
+            unpicking=_read_goal(parts["unpicking"], row_count),
             timing=Timing(
                 furthest=_read_place(parts["furthest"], row_count),
                 last_move=_read_stamp(parts["last move"]),
@@ -138,6 +161,51 @@ def _read_whole(text: str, row_count: int) -> Progress:
         )
     except KeyError as error:
         raise ValueError(f"no {error} in a snapshot") from error
+
+
+def _length(length: Length) -> str:
+    return f"{length.mm:.3f} mm at {length.rows} rows"
+
+
+def _read_length(text: str) -> Length:
+    found = _LENGTH.fullmatch(text)
+    if found is None:
+        raise ValueError(f"not a length: {text!r}")
+    return Length(int(found[2]), float(found[1]))
+
+
+def _lengths(lengths: tuple[Length, ...]) -> str:
+    return ", ".join(map(_length, lengths)) or "none"
+
+
+def _read_lengths(text: str) -> tuple[Length, ...]:
+    return () if text == "none" else tuple(map(_read_length, text.split(", ")))
+
+
+def _read_lost(at: datetime, text: str) -> Lost:
+    found = _LOST.fullmatch(text)
+    if found is None:
+        raise ValueError(f"no lost beads: {text!r}")
+    return Lost(at, found[2], int(found[1]))
+
+
+def _beads(lost: tuple[tuple[str, int], ...]) -> str:
+    return ", ".join(f"{count} {key}" for key, count in lost) or "none"
+
+
+def _read_beads(text: str) -> tuple[tuple[str, int], ...]:
+    if text == "none":
+        return ()
+    pairs = (part.partition(" ") for part in text.split(", "))
+    return tuple((key, int(count)) for count, _, key in pairs)
+
+
+def _goal(goal: Position | None, row_count: int) -> str:
+    return "none" if goal is None else _place(goal, row_count)
+
+
+def _read_goal(text: str, row_count: int) -> Position | None:
+    return None if text == "none" else _read_place(text, row_count)
 
 
 def _stamp_or_never(at: datetime | None) -> str:
@@ -165,5 +233,9 @@ _READERS: dict[str, Callable[[datetime, str, int], Event]] = {
     "opened": lambda at, _rest, _row_count: Opened(at),
     "closed": lambda at, _rest, _row_count: Closed(at),
     "by": lambda at, rest, _row_count: ByChanged(at, _read_by(rest)),
+    "measured": lambda at, rest, _row_count: Measured(at, _read_length(rest)),
+    "joined": lambda at, rest, _row_count: Joined(at, _read_length(rest)),
+    "lost": lambda at, rest, _row_count: _read_lost(at, rest),
+    "unpicking": lambda at, rest, row_count: Unpicking(at, _read_goal(rest, row_count)),
     "snapshot": lambda at, rest, row_count: Snapshot(at, _read_whole(rest, row_count)),
 }

@@ -1,0 +1,173 @@
+"""Find the place in a piece from what a person can see: a few questions, chosen to tell most.
+
+Every place of the pattern is a candidate. Each question sorts the candidates by the answer that
+they would give; the one asked next is the one whose answer is expected to tell most (the largest
+entropy, in bits; Shannon 1948). "Don't know" is an answer like any other: it rules nothing out.
+Pure.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from tracker.path.model import Bead, Pass
+from tracker.pattern.model import Pattern
+from tracker.progress.position import Position
+
+
+class Sight(NamedTuple):
+    """What there is to see at a place. Fields are in the order of `QUESTIONS`."""
+
+    upper: int
+    lower: int
+    open: int
+    lane: int
+    last_colour: str
+    thread_kind: str
+    thread_colour: str
+    thread_way: str
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something to look at: the field of `Sight` that answers it, and the words."""
+
+    field: str
+    text: str
+
+
+QUESTIONS = (
+    Question("upper", "How many tiles stand along the upper edge? (the tail is on the left)"),
+    Question("lower", "How many tiles stand along the lower edge?"),
+    Question("open", "How many tiles stand with one hole still open?"),
+    Question("lane", "In which lane is the tile added last? (1 is the lower edge)"),
+    Question("last_colour", "What colour is the tile added last?"),
+    Question("thread_kind", "Is the bead that the thread comes out of a seed or a tile?"),
+    Question("thread_colour", "What colour is the bead that the thread comes out of?"),
+    Question("thread_way", "Does the thread leave that bead towards the upper or the lower edge?"),
+)
+NOTHING = "none"
+"""The answer about a bead where nothing is strung yet."""
+
+
+def sights(pattern: Pattern) -> dict[Position, Sight]:
+    """What there is to see at each place, the end included."""
+    lanes = _lanes(pattern)
+    seen = _Walk(pattern, lanes)
+    found = {}
+    for r in range(pattern.row_count):
+        row = pattern.row(r)
+        first = row.beads[0].id if row.beads else 0
+        for s, step in enumerate(row.steps):
+            found[Position(r, s)] = seen.sight()
+            for p in step.passes:
+                seen.go(p, row.beads[p.bead - first] if p.picked_up else None)
+    found[Position(pattern.row_count, 0)] = seen.sight()
+    return found
+
+
+def _lanes(pattern: Pattern) -> dict[float, int]:
+    """The lane of each height across the band, 1 at the lower edge."""
+    heights = {
+        bead.place.y
+        for r in range(min(4, pattern.row_count))
+        for bead in pattern.row(r).beads
+        if bead.kind == "tile"
+    }
+    return {y: lane for lane, y in enumerate(sorted(heights), start=1)}
+
+
+@dataclass
+class _Walk:
+    """The work as it grows, pass by pass."""
+
+    pattern: Pattern
+    lanes: Mapping[float, int]
+    edges: Counter[int] = field(default_factory=Counter)
+    open: int = 0
+    last_tile: Bead | None = None
+    last: Pass | None = None
+
+    def go(self, p: Pass, new: Bead | None) -> None:
+        if new is not None and new.kind == "tile":
+            self.edges[self.lanes.get(new.place.y, 0)] += 1
+            self.open += 1
+            self.last_tile = new
+        elif p.hole == "b":
+            self.open -= 1
+        self.last = p
+
+    def sight(self) -> Sight:
+        tile, last = self.last_tile, self.last
+        thread = None if last is None else self.pattern.bead(last.bead)
+        return Sight(
+            upper=self.edges[max(self.lanes.values(), default=0)],
+            lower=self.edges[1],
+            open=self.open,
+            lane=0 if tile is None else self.lanes.get(tile.place.y, 0),
+            last_colour=NOTHING if tile is None else self._colour(tile),
+            thread_kind=NOTHING if thread is None else thread.kind,
+            thread_colour=NOTHING if thread is None else self._colour(thread),
+            thread_way=NOTHING if last is None else ("upper" if last.up else "lower"),
+        )
+
+    def _colour(self, bead: Bead) -> str:
+        return self.pattern.colour(bead.colour).name
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """Where the piece may stand, after the answers so far."""
+
+    candidates: Mapping[Position, Sight]
+    asked: frozenset[str] = frozenset()
+
+    def question(self) -> Question | None:
+        """The question to ask next; None when no further one can tell the candidates apart."""
+        worth = {
+            question: self.bits(question)
+            for question in QUESTIONS
+            if question.field not in self.asked
+        }
+        best = max(worth, key=worth.__getitem__, default=None)
+        return best if best is not None and worth[best] > 0 else None
+
+    def bits(self, question: Question) -> float:
+        """What the answer is expected to tell, in bits."""
+        counts = Counter(getattr(sight, question.field) for sight in self.candidates.values())
+        total = len(self.candidates)
+        return -sum(n / total * math.log2(n / total) for n in counts.values())
+
+    def answers(self, question: Question) -> tuple[str, ...]:
+        """The answers that some candidate would give, as text, in order."""
+        given = {getattr(sight, question.field) for sight in self.candidates.values()}
+        return tuple(str(answer) for answer in sorted(given))
+
+    def answered(self, question: Question, answer: str | None) -> Search:
+        """The search after an answer, None for "don't know".
+
+        An answer that no candidate would give rules nothing out either: it was a slip.
+        """
+        asked = self.asked | {question.field}
+        fitting = {
+            position: sight
+            for position, sight in self.candidates.items()
+            if str(getattr(sight, question.field)) == answer
+        }
+        return Search(fitting or self.candidates, asked)
+
+    def places(self) -> tuple[Position, ...]:
+        """The places that fit, in order: one, or exact look-alikes once no question is left."""
+        return tuple(sorted(self.candidates))
+
+
+def look_alikes(found: Mapping[Position, Sight]) -> Iterator[tuple[Position, ...]]:
+    """Places that no question tells apart, group by group; single places left out."""
+    groups: dict[Sight, list[Position]] = {}
+    for position, sight in found.items():
+        groups.setdefault(sight, []).append(position)
+    return (tuple(sorted(group)) for group in groups.values() if len(group) > 1)

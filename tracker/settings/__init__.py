@@ -1,0 +1,1 @@
+"""What a beader sets once for every piece: keys, voice, tempo, rest."""
