@@ -1,0 +1,109 @@
+"""All there is to show of a place in a piece, in one value, for every way of showing it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tracker.path.model import Step
+from tracker.path.words import Phrase, phrases, step_sentence
+from tracker.pattern.model import Pattern
+from tracker.pattern.standing import standing
+from tracker.progress.left import Left
+from tracker.progress.position import By, Position, back
+from tracker.progress.unpicking import undo_words
+from tracker.settings.model import Words
+from tracker.stitches import find_stitch, stitch_names
+
+LEARNING_ROWS = 8
+"""Rows in which everything is said in full words, unless the beader wants it otherwise."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """A place of a piece, and how it is to be spoken of."""
+
+    pattern: Pattern
+    position: Position
+    name: str
+    by: By
+    words: Words
+    left: Left
+    read_only: bool
+    unpicking: Position | None = None
+    """The place to go back to while work is being taken out."""
+
+    @property
+    def finished(self) -> bool:
+        """Whether every row is done."""
+        return self.position.row >= self.pattern.row_count
+
+    @property
+    def learning(self) -> bool:
+        """Whether this place is spoken of in full words."""
+        if self.words != "auto":
+            return self.words == "full"
+        return self.position.row < LEARNING_ROWS
+
+    def moves(self) -> tuple[Phrase, ...]:
+        """What to do now, one phrase a move; none when all is done."""
+        if self.finished:
+            return ()
+        row = self.pattern.row(self.position.row)
+        return phrases(self.pattern, row, row.steps[self.position.step], full=self.learning)
+
+    def sentence(self, step: Step) -> str:
+        """A step of this row in words."""
+        row = self.pattern.row(self.position.row)
+        return step_sentence(self.pattern, row, step, full=self.learning)
+
+    def hint(self) -> str:
+        """What a learner should know or see here, "" for the practised."""
+        if not self.learning or self.finished or self.pattern.stitch not in stitch_names():
+            return ""
+        stitch = find_stitch(self.pattern.stitch)
+        return stitch.hint(self.position.row + 1, self.position.step + 1, self.pattern.columns)
+
+    def standing(self) -> tuple[str, ...]:
+        """What the work should look like."""
+        return standing(self.pattern, *self.position)
+
+    def undoing(self) -> str:
+        """How the step stitched last is taken back; "" at the start."""
+        before = back(self.pattern, self.position, "step")
+        return "" if before == self.position else undo_words(self.pattern, before)
+
+    def said(self) -> str:
+        """The step as it is read aloud."""
+        if self.unpicking is not None:
+            return self.undoing()
+        if self.finished:
+            return f"All {self.left.rows} rows are done."
+        steps = self.pattern.row(self.position.row).steps
+        if self.by == "row":
+            return f"Row {self.left.row}. {self.sentence(steps[0])}."
+        return self.sentence(steps[self.position.step])
+
+    def measured_words(self, before: Left) -> str:
+        """What a measurement has changed; `before` is what was believed until then."""
+        left = self.left
+        low, high = left.rows_left_range
+        text = f"{left.length:.0f} mm now, {before.length:.0f} mm were believed"
+        if self.pattern.target is None:
+            return f"{text}; {left.rows_left} rows make {left.target:.0f} mm."
+        due = left.rows_to_target
+        text += f"; {due} rows to {left.target:.0f} mm ({low} to {high})"
+        if due != left.rows_left:
+            text += f", the pattern has {left.rows_left}"
+        return f"{text}."
+
+    def counts(self) -> str:
+        """What is left, as it is read aloud."""
+        left = self.left
+        said = [f"Row {left.row} of {left.rows}, step {left.step} of {left.steps}"]
+        said.append(f"{left.rows_left} rows to go, about {left.length_left:.0f} millimetres")
+        for key, kind in self.pattern.kinds():
+            name = self.pattern.colour(kind.colour).name
+            said.append(f"{left.beads[key]} {name} {kind.shape.kind}s")
+        if left.join_in_rows is not None:
+            said.append(f"a join in {left.join_in_rows} rows")
+        return "; ".join(said) + "."

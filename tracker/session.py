@@ -1,0 +1,140 @@
+"""A piece being stitched: what every way of using the tracker does with it.
+
+The full screen and the plain lines both drive this; they differ only in how they show a place.
+Every change is on the disk before the call returns.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from tracker.place import Place
+from tracker.progress.finding import Search, sights
+from tracker.progress.left import Counters
+from tracker.progress.position import Position, back, forward, start_of_row
+from tracker.progress.state import (
+    ByChanged,
+    Joined,
+    Length,
+    Lost,
+    Measured,
+    Moved,
+    Progress,
+    Unpicking,
+    utc_now,
+)
+from tracker.settings.model import Words
+from tracker.starting import InHand
+
+
+class Session:
+    """One piece in hand. Methods that change it raise SaveError, the piece then as before."""
+
+    def __init__(
+        self, in_hand: InHand, words: Words = "auto", clock: Callable[[], datetime] = utc_now
+    ) -> None:
+        self.pattern = in_hand.pattern
+        self.notices = in_hand.notices
+        self.words: Words = words
+        self._piece = in_hand.piece
+        self._counters = Counters(in_hand.pattern)
+        self._clock = clock
+
+    @property
+    def progress(self) -> Progress:
+        """How far the piece is."""
+        return self._piece.progress
+
+    @property
+    def name(self) -> str:
+        """The piece's name."""
+        return self._piece.folder.name
+
+    @property
+    def read_only(self) -> bool:
+        """Whether the piece can only be looked at."""
+        return self._piece.read_only
+
+    @property
+    def place(self) -> Place:
+        """The place, and all that is to be shown of it."""
+        return Place(
+            pattern=self.pattern,
+            position=self.progress.position,
+            name=self.name,
+            by=self.progress.by,
+            words=self.words,
+            left=self._counters.at(self.progress),
+            read_only=self.read_only,
+            unpicking=self.progress.unpicking,
+        )
+
+    # --- moving ----------------------------------------------------------------------------
+
+    def forward(self) -> bool:
+        """Go on; while work is being taken out, that is one step back. Whether the place moved."""
+        progress = self.progress
+        if progress.unpicking is not None:
+            return self.move_to(back(self.pattern, progress.position, "step"))
+        return self.move_to(forward(self.pattern, progress.position, progress.by))
+
+    def back(self) -> bool:
+        """Go back; while work is being taken out, that gives a step taken out back."""
+        progress = self.progress
+        if progress.unpicking is not None:
+            return self.move_to(forward(self.pattern, progress.position, "step"))
+        return self.move_to(back(self.pattern, progress.position, progress.by))
+
+    def go_to_row(self, row: int) -> bool:
+        """Go to the start of a row, counted from 1."""
+        return self.move_to(start_of_row(self.pattern, row - 1))
+
+    def undo_row(self) -> bool:
+        """Go back to the start of this row, or of the one before."""
+        return self.move_to(back(self.pattern, self.progress.position, "row"))
+
+    def move_to(self, position: Position) -> bool:
+        """Go to a place. Whether that is another one than before."""
+        if position == self.progress.position:
+            return False
+        self._piece.record(Moved(self._clock(), position))
+        return True
+
+    def toggle_by(self) -> None:
+        """Let one press be a step, or a row."""
+        by = "step" if self.progress.by == "row" else "row"
+        self._piece.record(ByChanged(self._clock(), "row" if by == "row" else "step"))
+
+    def toggle_words(self) -> None:
+        """Full words, short ones, or as the row asks for."""
+        following: dict[Words, Words] = {"auto": "full", "full": "short", "short": "auto"}
+        self.words = following[self.words]
+
+    # --- what happens beside the stitching ---------------------------------------------------
+
+    def measure(self, mm: float) -> None:
+        """Take down what the piece measures with the rows done so far."""
+        self._piece.record(Measured(self._clock(), Length(self.progress.position.row, mm)))
+
+    def join_thread(self, mm: float) -> None:
+        """Take down that a new length of thread, cut so long, goes on from this row."""
+        self._piece.record(Joined(self._clock(), Length(self.progress.position.row, mm)))
+
+    def lose(self, key: str, count: int) -> None:
+        """Take beads off the stock, by shape's and colour's letter; a negative count gives back."""
+        self._piece.record(Lost(self._clock(), key, count))
+
+    def unpick_to(self, goal: Position | None) -> None:
+        """Begin to take work out back to `goal`, or give that up with None."""
+        self._piece.record(Unpicking(self._clock(), goal))
+
+    # --- looking -----------------------------------------------------------------------------
+
+    def search(self) -> Search:
+        """A search for the place from what there is to see."""
+        return Search(sights(self.pattern))
+
+    def close(self) -> None:
+        """Let go of the piece."""
+        self._piece.close()
