@@ -7,7 +7,7 @@ import hypothesis.strategies as st
 
 from tracker.beads.catalogue import seeds, tiles
 from tracker.beads.model import Tile
-from tracker.design.model import Colour, Design, Layout, Size, Thread
+from tracker.design.model import NO_CLOSURE, Closure, ClosureKind, Colour, Design, Layout, Size, Thread
 from tracker.path.model import Bead, Pass, Step, ThreadPath
 from tracker.path.proof import Proof
 from tracker.pattern.compiler import prove_path
@@ -51,6 +51,7 @@ def a_design(
     spacing: float = 3.0,
     thread: Thread = THREAD,
     beads: tuple[str, str] = ("half tile", "15/0"),
+    closure: Closure = NO_CLOSURE,
 ) -> Design:
     """A band, tiles of up rows in A and of down rows in B by default; lengths in mm."""
     tile = tiles()[beads[0]]
@@ -67,6 +68,7 @@ def a_design(
         colours=COLOURS,
         layout=layout or lanes,
         thread=thread,
+        closure=closure,
     )
 
 
@@ -75,9 +77,17 @@ def woven(columns: int = 2, rows: int = 6, *, spacing: float = 3.0) -> ThreadPat
     return STITCH.weave(a_design(columns, rows, spacing=spacing), rows)
 
 
-def proof_of(path: ThreadPath, columns: int = 2, thread: Thread = THREAD) -> Proof:
-    """The proof of a path with as many columns."""
-    return prove_path(path, STITCH, columns, thread)
+def closed_with(kind: ClosureKind, columns: int = 2, rings: int | None = None) -> Closure:
+    """A closure of that kind, with as many loops as there are columns, but no more than 3."""
+    number = 0 if kind != "bead loops" else min(columns, 3) if rings is None else rings
+    return Closure(kind=kind, length=20.0, rings=number, colour="B")
+
+
+def proof_of(
+    path: ThreadPath, columns: int = 2, thread: Thread = THREAD, closure: Closure = NO_CLOSURE
+) -> Proof:
+    """The proof of a path with as many columns and such ends."""
+    return prove_path(path, STITCH, columns, thread, closure)
 
 
 def passes_of(path: ThreadPath) -> list[Pass]:

@@ -10,7 +10,7 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
-from tracker.beads.model import Seed, Tile
+from tracker.beads.model import Finding, Seed, Tile
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +36,13 @@ def tiles() -> Mapping[str, Tile]:
 def seeds() -> Mapping[str, Seed]:
     """Every seed by its size."""
     return MappingProxyType({n: Seed(name=n, **sizes) for n, sizes in _table()["seeds"].items()})
+
+
+@cache
+def findings() -> Mapping[str, Finding]:
+    """Every finding that a thread goes through, by its name."""
+    found = _table()["findings"]
+    return MappingProxyType({n: Finding(name=n, **sizes) for n, sizes in found.items()})
 
 
 @cache

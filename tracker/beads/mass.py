@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import pi
 
-from tracker.beads.model import Seed, Shape
+from tracker.beads.model import Glass, Seed
 
 GLASS = 2.5
 """Density of soda-lime glass, g/cm3 (CRC Handbook of Chemistry and Physics: common glasses
@@ -17,7 +17,7 @@ def _bore(diameter: float, length: float) -> float:
     return pi / 4 * diameter**2 * length
 
 
-def volume(shape: Shape) -> float:
+def volume(shape: Glass) -> float:
     """Glass in one bead, mm3: the outer solid less its holes.
 
     A tile is a box less two bores. A seed is a straight cylinder less one bore: of the plain
@@ -31,6 +31,6 @@ def volume(shape: Shape) -> float:
     return box - 2 * _bore(shape.hole, shape.passage)
 
 
-def grams(shape: Shape) -> float:
+def grams(shape: Glass) -> float:
     """Mass of one bead, g."""
     return volume(shape) / _MM3_IN_CM3 * GLASS

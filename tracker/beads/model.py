@@ -47,4 +47,28 @@ class Tile:
     """Distance between the centres of the two holes, mm."""
 
 
-Shape = Seed | Tile
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """A part of a closure that the thread goes through: a wire guard, a clasp's ring, a button."""
+
+    kind: ClassVar[str] = "finding"
+
+    name: str
+    diameter: float
+    """Outer size square to the hole, mm."""
+    length: float
+    """Size along the hole, mm: how far the thread travels inside."""
+    hole: float
+    """Diameter of the hole, mm."""
+    hole_spacing: float
+    """Distance between the centres of its two holes, a and b, mm; 0 for one hole alone."""
+
+    @property
+    def passage(self) -> float:
+        """How far the thread travels inside, mm."""
+        return self.length
+
+
+Glass = Seed | Tile
+"""What is bought by its colour and weighed."""
+Shape = Glass | Finding

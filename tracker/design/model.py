@@ -11,6 +11,8 @@ from tracker.beads.model import Seed, Tile
 
 Kind = Literal["lanes", "rows", "chart"]
 
+ClosureKind = Literal["none", "wire guards", "bead loops", "ribbon ends", "button loop"]
+
 FORMAT = 1
 """The format of design files that this tracker reads."""
 
@@ -59,6 +61,23 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Closure:
+    """How the piece is closed: what stands at its two ends."""
+
+    kind: ClosureKind = "none"
+    length: float = 0.0
+    """What it adds to the band on the wrist, mm."""
+    rings: int = 0
+    """Rings of the bar clasp, a loop of seeds for each; 0 for the other kinds."""
+    colour: str = ""
+    """Letter of the loop seeds' colour; "" without a closure."""
+
+
+NO_CLOSURE = Closure()
+"""A swatch, or a band that is finished otherwise: it ends with its last row."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
     """A design without faults. Colours stand in the order of the file."""
 
@@ -71,6 +90,7 @@ class Design:
     colours: tuple[Colour, ...]
     layout: Layout
     thread: Thread
+    closure: Closure = NO_CLOSURE
 
     def colour(self, letter: str) -> Colour:
         """The colour of that letter; KeyError if there is none."""
@@ -86,5 +106,9 @@ class Design:
         Comments, spacing and units do not change it; every value does, and so does the order
         of the colours, since what is compiled keeps that order.
         """
-        said = json.dumps({"format": FORMAT, **asdict(self)}, sort_keys=True, separators=(",", ":"))
+        values = {"format": FORMAT, **asdict(self)}
+        if self.closure == NO_CLOSURE:
+            # A design that names no closure says what it said before there were any.
+            del values["closure"]
+        said = json.dumps(values, sort_keys=True, separators=(",", ":"))
         return f"sha256:{hashlib.sha256(said.encode()).hexdigest()}"

@@ -6,6 +6,7 @@ import os
 import re
 from collections.abc import Collection
 
+from tracker.design.closure_reader import read_closure
 from tracker.design.fields import Fields, named, quoted
 from tracker.design.layout_reader import read_layout
 from tracker.design.lengths import written
@@ -14,7 +15,10 @@ from tracker.design.model import FORMAT, Colour, Design, Size, Thread
 from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError
 
-_KEYS = ("format", "name", "stitch", "columns", "size", "beads", "colours", "layout", "thread")
+_KEYS = (
+    *("format", "name", "stitch", "columns", "size", "beads", "colours", "layout", "thread"),
+    "closure",
+)
 LARGEST = 1_000_000
 """No design file is larger, bytes."""
 _NO_FORMAT = 10**6  # a number like this is a slip, not a newer format
@@ -49,6 +53,8 @@ def parse_design(text: str, *, stitches: Collection[str]) -> Design:
         top, columns, None if colours is None else [(c.letter, c.name) for c in colours]
     )
     thread = _thread(top)
+    letters = [] if colours is None else [colour.letter for colour in colours]
+    closure = read_closure(top, columns, size, None if layout is None else layout.seeds, letters)
     if beads is not None and thread is not None:
         hole = min(bead.hole for bead in beads)
         if thread.diameter > hole:
@@ -67,6 +73,7 @@ def parse_design(text: str, *, stitches: Collection[str]) -> Design:
         or colours is None
         or layout is None
         or thread is None
+        or closure is None
     ):
         raise ProblemsError(problems)
     return Design(
@@ -79,6 +86,7 @@ def parse_design(text: str, *, stitches: Collection[str]) -> Design:
         colours=tuple(colours),
         layout=layout,
         thread=thread,
+        closure=closure,
     )
 
 

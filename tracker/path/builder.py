@@ -11,7 +11,8 @@ from collections.abc import Mapping
 
 from tracker.beads.model import Shape
 from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, ThreadPath
-from tracker.path.plane import Mouths, Point
+from tracker.path.notes import Note
+from tracker.path.plane import Mouths, Point, first_hole
 
 
 class PathBuilder:
@@ -36,13 +37,14 @@ class PathBuilder:
         """Begin a row; places given from now on are absolute, `origin` (mm) is its own zero."""
         self._section, self._heading, self._origin = section, heading, origin
 
-    def pick_up(self, shape: str, colour: str, place: Place) -> int:
-        """Thread a new bead, a tile by its hole a, and return its number."""
-        kind = self._shapes[shape].kind
+    def pick_up(self, shape: str, colour: str, place: Place, *, back: bool = False) -> int:
+        """Thread a new bead, one with two holes by its hole a, and return its number."""
+        measures = self._shapes[shape]
+        kind = measures.kind
         bead = Bead(len(self._beads), kind, shape, colour, place)
         self._beads.append(bead)
         self._row_beads.append(bead)
-        self._pass(bead, "a" if kind == "tile" else "", back=False, picked_up=True)
+        self._pass(bead, first_hole(measures), back=back, picked_up=True)
         return bead.id
 
     def go_through(self, bead: int, hole: Hole = "", *, back: bool = False) -> None:
@@ -52,6 +54,14 @@ class PathBuilder:
     def pass_by(self, bead: int) -> None:
         """Mark a bead that this step must not go through."""
         self._pass_by.append(bead)
+
+    def note(self, note: Note) -> None:
+        """A step of its own without a bead; with "tail" the thread goes on from its first end."""
+        self._steps.append(Step((), note=note))
+        if note == "tail":
+            first = self._rows[0].steps[0].passes[0]
+            in_x, in_y, _, _ = self._mouths.ends(self._beads[first.bead], first.hole, first.up)
+            self._out = (in_x, in_y)
 
     def end_step(self, *, turn: bool = False) -> None:
         """Close the movement."""

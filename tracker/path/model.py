@@ -12,9 +12,15 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from tracker.beads.model import Shape
+from tracker.path.notes import Note
 
 Hole = Literal["", "a", "b"]
 Heading = Literal["up", "down"]
+
+WOVEN = ("start", "rows")
+"""The sections in which the band grows, row by row."""
+LEVELLING, FIRST_END, SECOND_END = "levelling", "first end", "second end"
+"""The sections that close it, in this order: the working end, then the end with the tail."""
 
 
 class Place(NamedTuple):
@@ -58,6 +64,8 @@ class Step:
     """The needle turns back at the edge in this step."""
     pass_by: tuple[int, ...] = ()
     """Beads that lie in the way and must not be gone through."""
+    note: Note = ""
+    """What is done without a bead, such as a knot; such a step has no passes."""
 
     def picked_up(self) -> Iterator[int]:
         """Numbers of the beads picked up, in order."""

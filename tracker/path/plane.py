@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from tracker.beads.model import Shape, Tile
+from tracker.beads.model import Seed, Shape
 from tracker.path.model import Bead, Hole, Place
 
 Point = tuple[float, float]
@@ -27,6 +27,11 @@ def heading_of(tilt: float) -> Point:
     """The unit vector along which an upward pass leaves a bead of this tilt."""
     angle = math.radians(tilt)
     return (-math.sin(angle), math.cos(angle))
+
+
+def first_hole(shape: Shape) -> Hole:
+    """The hole by which a bead of this shape is picked up."""
+    return "" if isinstance(shape, Seed) or not shape.hole_spacing else "a"
 
 
 class Mouths:
@@ -57,7 +62,7 @@ class Mouths:
         ahead_x, ahead_y = heading_of(tilt)
         half = measures.passage / 2 if up else -measures.passage / 2
         aside = 0.0
-        if isinstance(measures, Tile):
+        if not isinstance(measures, Seed):
             aside = measures.hole_spacing / 2 if hole == "b" else -measures.hole_spacing / 2
         # The right-hand side of the upward direction (ahead_x, ahead_y) is (ahead_y, -ahead_x).
         middle_x, middle_y = aside * ahead_y, -aside * ahead_x

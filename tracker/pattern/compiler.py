@@ -6,6 +6,7 @@ A path that cannot be proved is not compiled, whatever the reason.
 from __future__ import annotations
 
 import gc
+import math
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -13,11 +14,12 @@ from itertools import groupby
 
 from tracker.beads.catalogue import needles
 from tracker.beads.holes import passes_that_fit
-from tracker.beads.model import Shape, Tile
+from tracker.beads.model import Seed, Shape, Tile
+from tracker.design.closure_reader import FEWEST_ROWS as FEWEST_CLOSED_ROWS
 from tracker.design.lengths import written
-from tracker.design.model import Design, Thread
+from tracker.design.model import NO_CLOSURE, Closure, Design, Thread
 from tracker.path.gauge import Gauge
-from tracker.path.model import ThreadPath
+from tracker.path.model import SECOND_END, WOVEN, ThreadPath
 from tracker.path.proof import Fault, Proof, prove
 from tracker.pattern.model import Pattern, Section
 from tracker.pattern.notation import encode, encode_places
@@ -29,6 +31,9 @@ from tracker.stitches import find_stitch
 from tracker.stitches.stitch import Stitch
 
 MOST_ROWS = 5000
+HOLD = 80.0
+"""Thread by which the last stitches of an end are still held, with their knots, mm (common
+practice: a hand's breadth)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +54,7 @@ def compile_design(design: Design) -> Compiled:
         gauge = _to_four_places(stitch.gauge(design))
         rows = rows_of(design, gauge)
         path = stitch.weave(design, rows)
-        proof = prove_path(path, stitch, design.columns, design.thread)
+        proof = prove_path(path, stitch, design.columns, design.thread, design.closure)
         if any(fault.rule in (3, 6) for fault in proof.faults):
             # Where the beads will not lie as the stitch needs them, no single step is to blame.
             why = unsuited or "their measures do not go together"
@@ -74,18 +79,27 @@ def prove_pattern(pattern: Pattern) -> Proof:
         except KeyError:
             what = f'"{pattern.stitch}" is no stitch of this tracker'
             raise ProblemsError([Problem("stitch", what, "update the tracker")]) from None
-        proof = prove_path(pattern.path(), stitch, pattern.columns, pattern.thread)
+        proof = prove_path(
+            pattern.path(), stitch, pattern.columns, pattern.thread, pattern.closure
+        )
     if proof.faults:
         raise ProblemsError(map(problem_of, proof.faults))
     return proof
 
 
-def prove_path(path: ThreadPath, stitch: Stitch, columns: int, thread: Thread) -> Proof:
-    """Prove a path of a stitch with as many rows as it has."""
+def prove_path(
+    path: ThreadPath,
+    stitch: Stitch,
+    columns: int,
+    thread: Thread,
+    closure: Closure = NO_CLOSURE,
+) -> Proof:
+    """Prove a path of a stitch with as many woven rows as it has, and the ends of its closure."""
     shapes = list(path.shapes.values())
     tile = next(shape for shape in shapes if isinstance(shape, Tile))
-    seed = next(shape for shape in shapes if not isinstance(shape, Tile))
-    expected = stitch.expected(columns, len(path.rows), tile, seed)
+    seed = next(shape for shape in shapes if isinstance(shape, Seed))
+    rows = sum(row.section in WOVEN for row in path.rows)
+    expected = stitch.expected(columns, rows, tile, seed, closure)
     return prove(path, expected, room_of(thread))
 
 
@@ -101,10 +115,11 @@ def rows_of(design: Design, gauge: Gauge) -> int:
         return design.size.rows
     assert design.size.length is not None, "a size is a length or rows"
     rows = gauge.rows_for(design.size.length)
-    if FEWEST_ROWS <= rows <= MOST_ROWS:
+    fewest = FEWEST_ROWS if design.closure == NO_CLOSURE else FEWEST_CLOSED_ROWS
+    if fewest <= rows <= MOST_ROWS:
         return rows
-    what = f"{written(design.size.length)} takes {rows} rows, from {FEWEST_ROWS} to {MOST_ROWS} go"
-    limits = [written(gauge.length(n), places=0) for n in (FEWEST_ROWS, MOST_ROWS)]
+    what = f"{written(design.size.length)} takes {rows} rows, from {fewest} to {MOST_ROWS} go"
+    limits = [written(gauge.length(n), places=0) for n in (fewest, MOST_ROWS)]
     mend = f"write a length from {limits[0]} to {limits[1]}"
     raise ProblemsError([Problem("size.length", what, mend)])
 
@@ -118,7 +133,13 @@ def problem_of(fault: Fault) -> Problem:
 
 
 def _check_thread(thread: Thread, path: ThreadPath) -> None:
-    shortest = shortest_thread([row.thread for row in path.rows], thread)
+    with_tail = sum(row.thread for row in path.rows if row.section == SECOND_END)
+    if with_tail and thread.tail < with_tail + HOLD:
+        what = f"a tail of {written(thread.tail)} does not last for closing the end it hangs at"
+        mend = f"leave a tail of {written(math.ceil(with_tail + HOLD), places=0)} or more"
+        raise ProblemsError([Problem("thread.tail", what, mend)])
+    worked = [row.thread for row in path.rows if row.section != SECOND_END]
+    shortest = shortest_thread(worked, thread)
     if thread.length < shortest:
         what = f"{written(thread.length)} does not last to a place where a new one can be joined"
         mend = f"cut at least {written(shortest, places=0)} at a time"
@@ -161,6 +182,7 @@ def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
         shapes={letters[name]: shape for name, shape in path.shapes.items()},
         gauge=gauge,
         thread=design.thread,
+        closure=design.closure,
         places=tuple(places),
         sections=tuple(sections),
     )

@@ -14,10 +14,10 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from itertools import accumulate
 
-from tracker.beads.model import Shape
-from tracker.design.model import Colour, Thread
+from tracker.beads.model import Finding, Glass, Shape
+from tracker.design.model import NO_CLOSURE, Closure, Colour, Thread
 from tracker.path.gauge import Gauge
-from tracker.path.model import Bead, Row, ThreadPath
+from tracker.path.model import SECOND_END, WOVEN, Bead, Row, ThreadPath
 from tracker.pattern.notation import PICKED_UP, decode
 
 ROWS_KEPT = 512
@@ -36,7 +36,7 @@ class Section:
 class Kind:
     """Beads of one shape in one colour, as they are bought."""
 
-    shape: Shape
+    shape: Glass
     colour: str
 
 
@@ -58,6 +58,7 @@ class Pattern:
     thread: Thread
     places: tuple[str, ...]
     sections: tuple[Section, ...]
+    closure: Closure = NO_CLOSURE
     digest: str = field(default="", compare=False)
     """What a piece is bound to: the seal of the file; "" before it has been written."""
 
@@ -77,6 +78,11 @@ class Pattern:
     def row_count(self) -> int:
         """How many rows there are."""
         return len(self.lines)
+
+    @cached_property
+    def woven_rows(self) -> int:
+        """How many rows make the band longer: all but those that close its ends."""
+        return sum(len(s.lines) for s in self.sections if s.name in WOVEN)
 
     def steps_in(self, row: int) -> int:
         """How many steps a row has."""
@@ -128,8 +134,14 @@ class Pattern:
 
     @cached_property
     def picked_up(self) -> tuple[Counter[str], ...]:
-        """Beads picked up in each row, by shape's and colour's letter ("tA")."""
-        return tuple(Counter(PICKED_UP.findall(line)) for line in self.lines)
+        """Beads picked up in each row, by shape's and colour's letter ("tA"); no findings."""
+        found = [Counter(PICKED_UP.findall(line)) for line in self.lines]
+        if self.closure != NO_CLOSURE:
+            findings = {k for k, shape in self.shapes.items() if isinstance(shape, Finding)}
+            for counts in found:
+                for key in [key for key in counts if key[0] in findings]:
+                    del counts[key]
+        return tuple(found)
 
     @cached_property
     def totals(self) -> Counter[str]:
@@ -142,12 +154,34 @@ class Pattern:
         keys = sorted(
             self.totals, key=lambda key: (self.shapes[key[0]].kind == "seed", order.index(key[1]))
         )
-        return ((key, Kind(self.shapes[key[0]], key[1])) for key in keys)
+        for key in keys:
+            shape = self.shapes[key[0]]
+            assert not isinstance(shape, Finding), "a finding has no colour to buy it by"
+            yield key, Kind(shape, key[1])
 
     # --- thread ----------------------------------------------------------------------------
 
     @cached_property
     def thread_before(self) -> tuple[float, ...]:
-        """Thread taken up before each row and, last, by all of them, mm."""
-        by_row = (float(line.partition(": ")[0].rsplit(" ", 1)[1]) for line in self.lines)
+        """Working thread taken up before each row and, last, by all of them, mm.
+
+        The end with the tail is closed with the tail, which is no part of it.
+        """
+        by_row = (
+            0.0 if section == SECOND_END else thread
+            for section, thread in zip(self.section_names, self._thread_in_rows, strict=True)
+        )
         return (0.0, *accumulate(by_row))
+
+    @cached_property
+    def tail_before(self) -> tuple[float, ...]:
+        """The same of the tail."""
+        by_row = (
+            thread if section == SECOND_END else 0.0
+            for section, thread in zip(self.section_names, self._thread_in_rows, strict=True)
+        )
+        return (0.0, *accumulate(by_row))
+
+    @cached_property
+    def _thread_in_rows(self) -> tuple[float, ...]:
+        return tuple(float(line.partition(": ")[0].rsplit(" ", 1)[1]) for line in self.lines)

@@ -12,6 +12,7 @@ After it the steps, parted by bars, each of these moves in order:
     17b    go through hole b of tile 17
     !3     pass by bead 3
     turn   (first in its step) the needle turns in this step
+    =knot  a step without a bead, by its name (alone in its step)
     <      behind a move: against the row's heading
 
 A line of places has `x y tilt` of each bead, parted by commas, x counted from the origin.
@@ -25,7 +26,8 @@ from typing import cast
 
 from tracker.beads.model import Shape
 from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step
-from tracker.path.plane import GRAIN
+from tracker.path.notes import NOTES, Note
+from tracker.path.plane import GRAIN, first_hole
 
 PICKED_UP = re.compile(r"[a-z][A-Z]")
 """A bead picked up, in the moves of a line."""
@@ -34,7 +36,7 @@ REFERENCE = re.compile(r"\d+")
 
 _NUMBER = r"-?\d{1,7}\.\d{1,2}"
 _MOVE = r"(?:[a-z][A-Z]<?|!\d{1,7}|\d{1,7}[ab]?<?)"
-_STEP = rf"(?:turn )?{_MOVE}(?: {_MOVE})*"
+_STEP = rf"(?:(?:turn )?{_MOVE}(?: {_MOVE})*|=(?:{'|'.join(NOTES)}))"
 LINE = re.compile(
     rf"(\d{{1,7}}) (up|down) (\d{{1,7}}) ({_NUMBER}) (\d{{1,7}}) (\d{{1,7}}\.\d): "
     rf"({_STEP}(?: \| {_STEP})*)",
@@ -62,7 +64,7 @@ def encode(row: Row, letters: Mapping[str, str], first: int, places: int) -> str
     up = row.heading == "up"
     steps = []
     for step in row.steps:
-        moves = ["turn"] if step.turn else []
+        moves = ["turn"] if step.turn else [f"={step.note}"] if step.note else []
         by = [f"!{bead}" for bead in step.pass_by]
         for p in step.passes:
             back = "" if p.up == up else "<"
@@ -92,9 +94,12 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
         passes: list[Pass] = []
         pass_by = []
         turn = False
+        note: Note = ""
         for move in written.split(" "):
             if move == "turn":
                 turn = True
+            elif move[0] == "=":
+                note = cast(Note, move[1:])
             elif move[0] == "!":
                 pass_by.append(int(move[1:]))
             elif move[0].isdigit():
@@ -108,10 +113,9 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
                 place = Place(round(x0 + float(x), GRAIN) + 0.0, float(y), float(tilt))
                 bead = Bead(next_bead, shape.kind, shape.name, move[1], place)
                 beads.append(bead)
-                hole = "a" if shape.kind == "tile" else ""
-                passes.append(Pass(next_bead, hole, up == (len(move) == 2), picked_up=True))
+                passes.append(Pass(next_bead, first_hole(shape), up == (len(move) == 2), picked_up=True))
                 next_bead += 1
-        steps.append(Step(tuple(passes), turn, tuple(pass_by)))
+        steps.append(Step(tuple(passes), turn, tuple(pass_by), note))
     return Row(
         number=int(number),
         section=section,

@@ -5,10 +5,13 @@ from __future__ import annotations
 import dataclasses
 import os
 import re
+from typing import cast
 
-from tracker.beads.model import Seed, Shape, Tile
+from tracker.beads.model import Finding, Seed, Shape, Tile
+from tracker.design.closure_reader import FEWEST_ROWS as FEWEST_CLOSED_ROWS
+from tracker.design.closure_reader import MOST_COLUMNS, USUAL_LENGTH
 from tracker.design.fields import Fields
-from tracker.design.model import Colour, Thread
+from tracker.design.model import NO_CLOSURE, Closure, ClosureKind, Colour, Thread
 from tracker.files import parse_toml, read_text
 from tracker.path.gauge import Gauge
 from tracker.pattern.model import Pattern, Section
@@ -69,7 +72,7 @@ def _pattern(top: Fields) -> Pattern:
     top.refuse_unknown(
         [
             *("format", "seal", "name", "stitch", "columns", "design", "target"),
-            *("gauge", "thread", "colours", "shapes", "places", "sections"),
+            *("gauge", "thread", "closure", "colours", "shapes", "places", "sections"),
         ]
     )
     target = top.length("target", 0.001, _LONGEST, None, 160) if "target" in top.values else None
@@ -86,6 +89,7 @@ def _pattern(top: Fields) -> Pattern:
         thread=_thread(_table(top, "thread")),
         places=tuple((places.text("lines", _AGAIN) or "").splitlines()),
         sections=_sections(top),
+        closure=_closure(top),
     )
 
 
@@ -131,6 +135,21 @@ def _thread(table: Fields) -> Thread:
     )
 
 
+def _closure(top: Fields) -> Closure:
+    """The closure; a pattern without one says nothing of it."""
+    if "closure" not in top.values:
+        return NO_CLOSURE
+    table = _table(top, "closure")
+    table.refuse_unknown(("kind", "length", "rings", "colour"))
+    kinds = [kind for kind in USUAL_LENGTH if kind != NO_CLOSURE.kind]
+    return Closure(
+        kind=cast(ClosureKind, table.choice("kind", kinds, _AGAIN)),
+        length=_length(table, "length"),
+        rings=table.whole("rings", 0, 1000) or 0,
+        colour=_matching(table, "colour", re.compile("[A-Z]")),
+    )
+
+
 def _colours(table: Fields) -> tuple[Colour, ...]:
     colours = []
     for letter in table.values:
@@ -150,7 +169,7 @@ def _shapes(table: Fields) -> dict[str, Shape]:
             table.problem(letter, "is not one small letter", _AGAIN)
             continue
         shape = _table(table, letter)
-        kind = shape.choice("kind", ("seed", "tile"), _AGAIN)
+        kind = shape.choice("kind", ("seed", "tile", "finding"), _AGAIN)
         name = shape.name("name", _AGAIN) or ""
         if kind == "tile":
             shapes[letter] = Tile(
@@ -161,6 +180,15 @@ def _shapes(table: Fields) -> dict[str, Shape]:
                 hole=_length(shape, "hole"),
                 hole_spacing=_length(shape, "hole_spacing"),
             )
+        elif kind == "finding":
+            two = "hole_spacing" in shape.values
+            shapes[letter] = Finding(
+                name=name,
+                diameter=_length(shape, "diameter"),
+                length=_length(shape, "length"),
+                hole=_length(shape, "hole"),
+                hole_spacing=_length(shape, "hole_spacing") if two else 0.0,
+            )
         else:
             shapes[letter] = Seed(
                 name=name,
@@ -168,7 +196,7 @@ def _shapes(table: Fields) -> dict[str, Shape]:
                 length=_length(shape, "length"),
                 hole=_length(shape, "hole"),
             )
-    if {shape.kind for shape in shapes.values()} != {"seed", "tile"}:
+    if {shape.kind for shape in shapes.values()} - {"finding"} != {"seed", "tile"}:
         table.problem("", "should hold a tile and a seed", _AGAIN)
     if len({shape.name for shape in shapes.values()}) < len(shapes):
         table.problem("", "has one name for two shapes", _AGAIN)
@@ -192,9 +220,16 @@ def _sections(top: Fields) -> tuple[Section, ...]:
 def _row_problems(pattern: Pattern) -> list[Problem]:
     """What the lines say that no row may; the first of the rows."""
     problems = []
-    if not FEWEST_ROWS <= pattern.row_count <= _MOST_ROWS:
+    if not FEWEST_ROWS <= pattern.woven_rows <= pattern.row_count <= _MOST_ROWS:
         what = f"there are {pattern.row_count} rows, from {FEWEST_ROWS} to {_MOST_ROWS} go"
         return [Problem("sections", what, _AGAIN)]
+    closure = pattern.closure
+    if closure != NO_CLOSURE and not (
+        pattern.woven_rows >= FEWEST_CLOSED_ROWS
+        and 2 <= pattern.columns <= MOST_COLUMNS
+        and (1 <= closure.rings <= pattern.columns) == (closure.kind == "bead loops")
+    ):
+        return [Problem("closure", "does not go with this band", _AGAIN)]
     for number, line in enumerate(pattern.places, start=1):
         if not PLACES.fullmatch(line):
             problems.append(Problem(f"places line {number}", "is no line of places", _AGAIN))

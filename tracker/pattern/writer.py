@@ -6,8 +6,9 @@ import hashlib
 
 import tomli_w
 
-from tracker.beads.model import Shape, Tile
+from tracker.beads.model import Finding, Shape, Tile
 from tracker.design.lengths import written
+from tracker.design.model import NO_CLOSURE
 from tracker.pattern.model import Pattern
 
 FORMAT = 1
@@ -53,6 +54,14 @@ def _tables(pattern: Pattern) -> str:
         "length": _length(thread.length),
         "tail": _length(thread.tail),
     }
+    closure = pattern.closure
+    if closure != NO_CLOSURE:
+        top["closure"] = {
+            "kind": closure.kind,
+            "length": _length(closure.length),
+            "rings": closure.rings,
+            "colour": closure.colour,
+        }
     top["colours"] = {
         colour.letter: {"name": colour.name, "hex": colour.hex} for colour in pattern.colours
     }
@@ -62,8 +71,12 @@ def _tables(pattern: Pattern) -> str:
 
 def _shape(shape: Shape) -> dict[str, str]:
     table = {"kind": shape.kind, "name": shape.name}
-    keys = ("length", "passage", "thickness", "hole", "hole_spacing")
-    for key in keys if isinstance(shape, Tile) else ("diameter", "length", "hole"):
+    keys: tuple[str, ...] = ("diameter", "length", "hole")
+    if isinstance(shape, Tile):
+        keys = ("length", "passage", "thickness", "hole", "hole_spacing")
+    elif isinstance(shape, Finding) and shape.hole_spacing:
+        keys = (*keys, "hole_spacing")
+    for key in keys:
         table[key] = _length(getattr(shape, key))
     return table
 

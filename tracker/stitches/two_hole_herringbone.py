@@ -12,115 +12,22 @@ their neighbours' sides. It was checked against layouts relaxed on a taut thread
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from functools import cached_property
-
 from tracker.beads.model import Seed, Tile
 from tracker.design.layout import tile_colour
-from tracker.design.model import Design
+from tracker.design.model import NO_CLOSURE, Closure, Design
 from tracker.path.builder import PathBuilder
 from tracker.path.gauge import Gauge
-from tracker.path.model import Bead, Heading, Hole, Place, ThreadPath
-from tracker.path.plane import Mouths, Point, chain_on_arc, place, reversed_way
+from tracker.path.model import Heading, Place, ThreadPath
 from tracker.path.proof.expected import Expected
+from tracker.stitches.herringbone_counts import with_closure
+from tracker.stitches.herringbone_ends import close_ends, shapes_of
+from tracker.stitches.herringbone_lattice import GROUP, THETA, Lattice
 from tracker.stitches.stitch import Stitch
 
 NAME = "two-hole herringbone"
 
-THETA = 45.0
-"""Tilt of the tiles' passages from straight across the band, degrees."""
-GROUP = 3
-"""Seeds in a group of the strung row, and round the edge at every turn, the lone seed counted."""
 START_GROUP_ROOM = 0.4
 """What the groups of the strung row add to the band's length, mm."""
-STAND_OFF = 0.3
-"""How far a cap's last seed stands off the mouth of its hole, as a share of its diameter."""
-
-
-# --- what a bead measures in the weave ---------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class Lattice:
-    """Where everything lies. Rows r and columns c count from 1."""
-
-    tile: Tile
-    seed: Seed
-
-    @cached_property
-    def pitch(self) -> float:
-        """Length along the band of one row, mm."""
-        return (self.tile.passage + self.seed.length) / math.sqrt(2)
-
-    @cached_property
-    def column(self) -> float:
-        """Width of one column, that is of two lanes, mm."""
-        return math.sqrt(2) * (self.tile.length - self.seed.length)
-
-    def origin(self, r: int) -> float:
-        """X of row r's own zero, the middle of its tiles, mm."""
-        return round((r - 1) * self.pitch, 2)
-
-    def tile_at(self, r: int, c: int) -> Place:
-        """Tile of row r, column c."""
-        return place(self.origin(r), self._lane(r, c), THETA if r % 2 else -THETA)
-
-    def lone_seed_at(self, r: int, c: int) -> Place:
-        """Lone seed of row r, column c: in the pocket of the lane beside its tile's."""
-        return place(self.origin(r), self._lane(r + 1, c), 0.0)
-
-    def _lane(self, r: int, c: int) -> float:
-        return self.column * (c - 1) + (self.column / 2 if r % 2 else 0.0)
-
-    def mouth(self, tile: Place, hole: Hole, *, upper: bool) -> Point:
-        """The upper or the lower mouth of a tile's hole."""
-        bead = Bead(0, "tile", self.tile.name, "", tile)
-        _, _, x, y = Mouths({self.tile.name: self.tile}).ends(bead, hole, upper)
-        return (x, y)
-
-    def off(self, tile: Place, mouth: Point, *, upper: bool) -> Point:
-        """A point that stands off a mouth, where the seed next to it ends."""
-        away = self.seed.diameter * STAND_OFF * (1 if upper else -1)
-        angle = math.radians(tile.tilt)
-        return (mouth[0] - away * math.sin(angle), mouth[1] + away * math.cos(angle))
-
-    def cap(self, r: int, columns: int) -> list[Place]:
-        """The two turn seeds of row r, in the order of picking up, from lone seed to hole b."""
-        upper = r % 2 == 1
-        c = columns if upper else 1
-        tile, lone = self.tile_at(r, c), self.lone_seed_at(r - 1, c)
-        half = self.seed.length / 2 if upper else -self.seed.length / 2
-        start = (lone.x, lone.y + half)
-        end = self.off(tile, self.mouth(tile, "b", upper=upper), upper=upper)
-        seeds = chain_on_arc(start, end, self.seed.length, GROUP - 1, 1 if upper else -1)
-        # A down row meets them against the upward direction that tilts are told in.
-        return seeds if upper else list(reversed(reversed_way(seeds)))
-
-    def group(self, c: int, columns: int) -> list[Place]:
-        """The three seeds of group S(c) of the strung row, c = 1 ... columns + 1, upwards."""
-        length = self.seed.length
-        if c > columns:  # caps tile N from its hole a round to its hole b
-            tile = self.tile_at(1, columns)
-            a, b = (self.mouth(tile, hole, upper=True) for hole in ("a", "b"))
-            start, end = self.off(tile, a, upper=True), self.off(tile, b, upper=True)
-            return chain_on_arc(start, end, length, GROUP, 1)
-        top = _middle(
-            self.mouth(self.tile_at(1, c), "a", upper=False),
-            self.mouth(self.tile_at(2, c), "a", upper=False),
-        )
-        if c == 1:  # caps row 2's tile of column 1 at the lower edge
-            tile = self.tile_at(2, 1)
-            bottom = self.off(tile, self.mouth(tile, "b", upper=False), upper=False)
-        else:  # fills the gap at the start edge, down to the two holes of the tile below
-            tile = self.tile_at(1, c - 1)
-            holes = (self.mouth(tile, hole, upper=True) for hole in ("a", "b"))
-            bottom = self.off(tile, _middle(*holes), upper=True)
-        return chain_on_arc(bottom, top, length, GROUP, 1)
-
-
-def _middle(p: Point, q: Point) -> Point:
-    return ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
-
 
 def gauge(design: Design) -> Gauge:
     """Row pitch, width and length of the band, with what they are good for."""
@@ -180,21 +87,23 @@ def unsuited(tile: Tile, seed: Seed) -> str:
 
 
 def weave(design: Design, rows: int) -> ThreadPath:
-    """The thread path of `rows` rows (2 or more): the strung row, the return, the rows."""
+    """The thread path of `rows` rows (2 or more): the strung row, the return, the rows.
+
+    A design with a closure has both ends behind them (4 rows or more).
+    """
     return _Weave(design, rows).path()
 
 
 class _Weave:
     def __init__(self, design: Design, rows: int) -> None:
+        self._design = design
         self._columns = design.columns
         self._rows = rows
         self._lattice = Lattice(design.tile, design.seed)
         self._tile, self._seed = design.tile.name, design.seed.name
         self._seed_colour = design.layout.seeds
         self._tile_colour = tile_colour(design.layout, design.columns, rows)
-        self._build = PathBuilder(
-            {shape.name: shape for shape in (design.tile, design.seed)},
-        )
+        self._build = PathBuilder(shapes_of(design))
         # Tiles of the last three rows and lone seeds of the last two, by column: all that a
         # row can reach.
         self._tiles: dict[int, dict[int, int]] = {}
@@ -206,6 +115,8 @@ class _Weave:
         for r in range(3, self._rows + 1):
             self._row(r)
             del self._tiles[r - 2], self._lone[r - 2]
+        if self._design.closure != NO_CLOSURE:
+            close_ends(self._build, self._design, self._rows)
         return self._build.path()
 
     def _strung_row(self) -> list[list[int]]:
@@ -277,8 +188,16 @@ class _Weave:
 # --- what a proof must find -----------------------------------------------------------------
 
 
-def expected(columns: int, rows: int, tile: Tile, seed: Seed) -> Expected:
-    """The counts of the finished path, by formula.
+def expected(
+    columns: int, rows: int, tile: Tile, seed: Seed, closure: Closure = NO_CLOSURE
+) -> Expected:
+    """The counts of the finished path, by formula; with a closure those of both ends as well."""
+    band = _expected_band(columns, rows, tile, seed)
+    return band if closure == NO_CLOSURE else with_closure(band, columns, rows, seed, closure)
+
+
+def _expected_band(columns: int, rows: int, tile: Tile, seed: Seed) -> Expected:
+    """The counts of the band itself.
 
     N R tiles and (N + 2) R + 2 N - 1 seeds. Of the last row all tiles but the one at the turn
     stand open. Lone seeds and the groups S1 ... SN hold the thread twice (the last row's lone

@@ -1,18 +1,29 @@
-"""Rule 7: the counts of the path are those that the stitch tells by formula."""
+"""Rule 7: the counts of the path are those that the stitch tells by formula.
+
+What is said of ways holds while the band grows, and for levelling: there a seed met again is a
+hinge and is passed the other way, and the needle keeps to its row's heading. At the two ends the
+needle follows the thread wherever it goes; there the counts, rule 3 and rule 6 speak.
+"""
 
 from __future__ import annotations
 
-from tracker.path.model import Row
+from collections import Counter
+
+from tracker.path.model import LEVELLING, WOVEN, Row
+from tracker.path.proof.expected import Expected
 from tracker.path.proof.replay import Filling
 from tracker.path.proof.trace import Fault, Trace
 
 
-def counts(trace: Trace, filling: Filling, tiles: int, seeds: int, passes: bytes) -> list[Fault]:
+def counts(
+    trace: Trace, filling: Filling, tiles: int, seeds: int, passes: bytes, findings: int = 0
+) -> list[Fault]:
     """Compare numbers of beads and, bead by bead, how often the needle is in it."""
     faults = []
     for kind, found, due in (
         ("tiles", len(filling.tiles), tiles),
         ("seeds", len(filling.seeds), seeds),
+        ("findings", len(filling.findings), findings),
     ):
         if found != due:
             faults.append(Fault(7, 0, 0, f"{found} {kind} are picked up, {due} are due"))
@@ -33,7 +44,7 @@ def _ways(trace: Trace) -> list[Fault]:
     """A seed that the thread meets again is passed the other way: a hinge, not a loop."""
     faults = []
     came_up: dict[int, bool] = {}
-    for i, (bead, hole, up, _) in enumerate(trace.passes):
+    for i, (bead, hole, up, _) in enumerate(trace.passes[: trace.closing]):
         if hole:
             continue
         if came_up.get(bead) == up:
@@ -75,15 +86,37 @@ def to_and_fro(trace: Trace) -> list[Fault]:
     return [fault for row in trace.path.rows for fault in _one_way(trace, row)]
 
 
+def noted(trace: Trace, expected: Expected) -> list[Fault]:
+    """What is done without a bead is done as often as is due, in steps of its own."""
+    faults = []
+    found: Counter[str] = Counter()
+    for row in trace.path.rows:
+        for number, step in enumerate(row.steps, start=1):
+            if step.note:
+                found[step.note] += 1
+            if bool(step.note) == bool(step.passes):
+                what = "a step goes through beads or tells something else to do, one of the two"
+                faults.append(Fault(7, row.number, number, what))
+    for note in sorted({*found, *expected.notes}):
+        due = expected.notes.get(note, 0)
+        if found[note] != due:
+            what = f"{found[note]} times there is something to do of the kind {note}, {due} are due"
+            faults.append(Fault(7, 0, 0, what))
+    return faults
+
+
 def _one_way(trace: Trace, row: Row) -> list[Fault]:
     faults = []
     picked_up = [bead for step in row.steps for bead in step.picked_up()]
     if picked_up != [bead.id for bead in row.beads]:
         what = "the list of the row's beads is not what is picked up"
         faults.append(Fault(7, row.number, 0, what))
+    if row.section not in WOVEN and row.section != LEVELLING:
+        return faults
     up = row.heading == "up"
+    last = len(row.steps) if row.section in WOVEN else 0
     for number, step in enumerate(row.steps, start=1):
-        if step.turn != (number == len(row.steps)):
+        if step.turn != (number == last):
             what = "the needle turns before the edge" if step.turn else "the turn is missing"
             faults.append(Fault(7, row.number, number, what))
         there = step.passes[:-1] if step.turn else step.passes

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,3 +24,7 @@ class Expected:
     """Beads that alone hold a part of the work: lifted out, they would let it fall apart."""
     longest_span: float
     """The longest piece of bare thread between two passes that the weave explains, mm."""
+    findings: int = 0
+    """Findings that the thread goes through."""
+    notes: Mapping[str, int] = field(default_factory=dict)
+    """How often each thing is done that goes through no bead."""

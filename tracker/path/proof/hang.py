@@ -45,7 +45,11 @@ def _lines_in_order(trace: Trace) -> dict[int, list[int]]:
     around: dict[int, dict[int, float]] = {}
     last: int | None = None
     out_x = out_y = 0.0
-    for (bead, _, _, _), (in_x, in_y, next_x, next_y) in zip(trace.passes, trace.ends, strict=True):
+    for i, ((bead, _, _, _), (in_x, in_y, next_x, next_y)) in enumerate(
+        zip(trace.passes, trace.ends, strict=True)
+    ):
+        if i == trace.tail:
+            last, _, out_x, out_y = trace.before(i)
         here = around.setdefault(bead, {})
         if last is not None and last != bead and last not in here:
             # Two spans may leave one mouth, so each is told by its far end.

@@ -1,4 +1,9 @@
-"""Rule 3: each pass starts near where the last one ended."""
+"""Rule 3: each pass starts near where the last one ended.
+
+At the two ends the needle follows the thread of finished work, and there it also goes into a
+hole by its nearer mouth. A finding is a short way in itself: from leg to leg nothing is said.
+The one jump is from the working thread, once it is trimmed, to the tail.
+"""
 
 from __future__ import annotations
 
@@ -11,14 +16,28 @@ def near(trace: Trace, longest: float) -> list[Fault]:
     """Faults where the bare thread between two passes is longer than `longest` (mm)."""
     faults = []
     out_x, out_y, *_ = trace.ends[0] if trace.ends else (0.0, 0.0)
+    last = -1
     for i, (in_x, in_y, next_x, next_y) in enumerate(trace.ends):
+        if i == trace.tail:
+            last, _, out_x, out_y = trace.before(i)
         span = hypot(in_x - out_x, in_y - out_y)
-        if span > longest:
-            bead, hole, _, _ = trace.passes[i]
+        bead, hole, _, _ = trace.passes[i]
+        if bead == last and trace.beads[bead].kind == "finding":
+            pass
+        elif span > longest:
             what = (
                 f"{span:.1f} mm of bare thread before {f'hole {hole} of ' if hole else ''}"
                 f"{trace.named(bead)}, at most {longest:.1f} mm is explained"
             )
             faults.append(trace.fault(3, i, what))
+        elif i >= trace.closing and hypot(next_x - out_x, next_y - out_y) < span:
+            what = f"the needle goes into {trace.named(bead)} by its far end"
+            faults.append(trace.fault(3, i, what))
+        last = bead
         out_x, out_y = next_x, next_y
+    faults += [
+        trace.fault(3, i, "the thread that is to go on here has been trimmed")
+        for i in trace.trimmed
+        if i < len(trace.passes) and i != trace.tail
+    ]
     return faults

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from tracker.beads.model import Shape
 from tracker.path.model import ThreadPath
-from tracker.path.proof.counts import counts, passing_by, to_and_fro
+from tracker.path.proof.counts import counts, noted, passing_by, to_and_fro
 from tracker.path.proof.expected import Expected
 from tracker.path.proof.hang import hang_together
 from tracker.path.proof.near import near
@@ -42,7 +42,10 @@ def prove(path: ThreadPath, expected: Expected, room: Callable[[Shape], int]) ->
         worst, crowded = tightest(trace, filling, room)
         faults += crowded
         faults += hang_together(trace, expected.hinges)
-        faults += counts(trace, filling, expected.tiles, expected.seeds, expected.passes)
+        faults += counts(
+            trace, filling, expected.tiles, expected.seeds, expected.passes, expected.findings
+        )
+        faults += noted(trace, expected)
         faults += passing_by(trace, expected.passed_by)
         faults += to_and_fro(trace)
     in_order = tuple(sorted(faults, key=lambda fault: (fault.rule, fault.row, fault.step)))

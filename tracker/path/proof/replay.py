@@ -1,4 +1,8 @@
-"""Rules 1, 2, 4 and 5: the passes one after the other, hole by hole."""
+"""Rules 1, 2, 4 and 5: the passes one after the other, hole by hole.
+
+A tile's hole is filled once while the band grows. Afterwards, at the two ends, the needle may go
+through it again, and then finds a thread there.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +12,7 @@ from dataclasses import dataclass
 
 from tracker.beads.model import Shape
 from tracker.path.model import Hole
+from tracker.path.plane import first_hole
 from tracker.path.proof.trace import Fault, Trace
 
 
@@ -29,9 +34,13 @@ class Filling:
     """Passes by seed."""
     tiles: dict[int, list[int]]
     """Passes through hole a and hole b, by tile."""
+    findings: dict[int, Counter[Hole]]
+    """Passes by finding and hole."""
 
     def passes(self, bead: int) -> int:
         """Passes through a bead, over all its holes; 0 for one that is not there."""
+        if bead in self.findings:
+            return self.findings[bead].total()
         return self.seeds.get(bead, 0) or sum(self.tiles.get(bead, ()))
 
 
@@ -40,15 +49,18 @@ def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
     faults: list[Fault] = []
     seeds: dict[int, int] = {}
     tiles: dict[int, list[int]] = {}
+    findings: dict[int, Counter[Hole]] = {}
     beads = trace.beads
     next_bead = 0
     last_bead, last_hole = -1, ""
     for i, (bead, hole, _up, picked_up) in enumerate(trace.passes):
+        if i == trace.tail and i:
+            last_bead, last_hole = trace.passes[0][:2]
         if bead == last_bead and hole == last_hole:
             what = f"the needle goes straight back through {trace.named(bead)}, which undoes it"
             faults.append(trace.fault(2, i, what))
         last_bead, last_hole = bead, hole
-        there = bead in seeds or bead in tiles
+        there = bead in seeds or bead in tiles or bead in findings
         if picked_up == there:
             what = "is picked up a second time" if there else "is gone through before it is there"
             faults.append(trace.fault(1, i, f"{trace.named(bead)} {what}"))
@@ -64,14 +76,16 @@ def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
             seeds[bead] = seeds.get(bead, 0) + 1
             if hole:
                 faults.append(trace.fault(1, i, f"{trace.named(bead)} has no hole {hole}"))
-        else:
+        elif known.kind == "tile":
             _through_tile(trace, i, tiles, faults)
+        else:
+            _through_finding(trace, i, findings, faults)
     faults.extend(
         Fault(1, 0, 0, f"{trace.named(bead)} is never picked up")
         for bead in beads
-        if bead not in seeds and bead not in tiles
+        if bead not in seeds and bead not in tiles and bead not in findings
     )
-    return Filling(seeds, tiles), faults
+    return Filling(seeds, tiles, findings), faults
 
 
 def _through_tile(trace: Trace, i: int, tiles: dict[int, list[int]], faults: list[Fault]) -> None:
@@ -83,10 +97,24 @@ def _through_tile(trace: Trace, i: int, tiles: dict[int, list[int]], faults: lis
     side = 1 if hole == "b" else 0
     if picked_up and side:
         faults.append(trace.fault(1, i, f"{trace.named(bead)} is picked up by its hole b"))
-    if filled[side]:
+    if i >= trace.closing and not filled[side]:
+        what = f"hole {hole} of {trace.named(bead)} holds no thread to follow"
+        faults.append(trace.fault(4, i, what))
+    elif i < trace.closing and filled[side]:
         what = f"hole {hole} of {trace.named(bead)} is full already"
         faults.append(trace.fault(4, i, what))
     filled[side] += 1
+
+
+def _through_finding(
+    trace: Trace, i: int, findings: dict[int, Counter[Hole]], faults: list[Fault]
+) -> None:
+    bead, hole, _, picked_up = trace.passes[i]
+    shape = trace.path.shapes[trace.beads[bead].shape]
+    first = first_hole(shape)
+    findings.setdefault(bead, Counter())[hole] += 1
+    if hole not in ((first, "b") if first else ("",)) or (picked_up and hole != first):
+        faults.append(trace.fault(1, i, f"{trace.named(bead)} cannot be entered by hole {hole}"))
 
 
 def open_holes(trace: Trace, filling: Filling, open_tiles: frozenset[int]) -> list[Fault]:
@@ -138,4 +166,5 @@ def _by_hole(filling: Filling) -> list[tuple[int, Hole, int]]:
     holes: list[tuple[int, Hole, int]] = [(bead, "", n) for bead, n in filling.seeds.items()]
     for bead, (a, b) in filling.tiles.items():
         holes += [(bead, "a", a), (bead, "b", b)]
+    holes += [(bead, hole, n) for bead, through in filling.findings.items() for hole, n in through.items()]
     return holes

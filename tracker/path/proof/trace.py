@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from tracker.path.model import Bead, Pass, ThreadPath
+from tracker.path.model import LEVELLING, WOVEN, Bead, Hole, Pass, ThreadPath
 from tracker.path.plane import Mouths
 
 
@@ -37,6 +37,12 @@ class Trace:
     """For each step of the path, in order, the number of its first pass."""
     steps: list[tuple[int, int]] = field(default_factory=list)
     """For each step, its row's number and its own, both from 1."""
+    closing: int = 0
+    """The number of the first pass of the two ends, where the thread goes over finished work."""
+    tail: int | None = None
+    """The number of the first pass that is made with the tail; None if none is."""
+    trimmed: list[int] = field(default_factory=list)
+    """Numbers of the passes before which the thread is cut."""
 
     @classmethod
     def of(cls, path: ThreadPath) -> Trace:
@@ -45,10 +51,17 @@ class Trace:
         for row in path.rows:
             for bead in row.beads:
                 trace.beads[bead.id] = bead
+            band = row.section in WOVEN or row.section == LEVELLING
             for number, step in enumerate(row.steps, start=1):
                 trace.first_of_step.append(len(trace.passes))
                 trace.steps.append((row.number, number))
+                if step.note == "tail" and trace.tail is None:
+                    trace.tail = len(trace.passes)
+                elif step.note == "trim":
+                    trace.trimmed.append(len(trace.passes))
                 trace.passes.extend(step.passes)
+            if band:
+                trace.closing = len(trace.passes)
         return trace
 
     @cached_property
@@ -56,6 +69,18 @@ class Trace:
         """Entry x and y, exit x and y of each pass (mm); every bead must be there (rule 1)."""
         mouths, beads = Mouths(self.path.shapes), self.beads
         return [mouths.ends(beads[bead], hole, up) for bead, hole, up, _ in self.passes]
+
+    def before(self, at: int) -> tuple[int, Hole, float, float]:
+        """Bead and hole that the thread comes out of before pass `at`, and where (x, y in mm).
+
+        The tail comes out of the first bead at the end at which the needle went in; so the
+        very first pass begins there too.
+        """
+        if at in (0, self.tail):
+            bead, hole, _, _ = self.passes[0]
+            return (bead, hole, self.ends[0][0], self.ends[0][1])
+        bead, hole, _, _ = self.passes[at - 1]
+        return (bead, hole, self.ends[at - 1][2], self.ends[at - 1][3])
 
     def fault(self, rule: int, at: int, what: str) -> Fault:
         """A fault at pass number `at`."""

@@ -1,0 +1,129 @@
+"""How often the needle is in each bead of a band with a closure: by formula, not by weaving.
+
+The band itself comes from the stitch. To it are added, each on its own account: levelling, the
+way round the corner, the way along the end, a round at each loop, weaving in. Beads are told by
+their row and column, whatever the order in which the needle comes to them.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
+
+from tracker.beads.model import Seed
+from tracker.design.model import Closure
+from tracker.path.proof.expected import Expected
+from tracker.stitches.herringbone_closures import EndPlan, plan_of
+from tracker.stitches.herringbone_lattice import GROUP, Numbers
+
+LEVEL_SEEDS = GROUP - 1
+"""Seeds picked up in each gap of the working end."""
+KNOTS = 3
+"""Half-hitch knots at each end."""
+
+
+def with_closure(
+    band: Expected, columns: int, rows: int, seed: Seed, closure: Closure
+) -> Expected:
+    """What a band of `rows` rows (4 or more) comes to with its ends.
+
+    2 N levelling seeds; the seeds and findings of the loops, each with two threads in every hole.
+    The loops hang on two beads, so nothing more falls off with any one bead than before.
+    """
+    working = plan_of(closure, columns, seed, working_end=True)
+    tail = plan_of(closure, columns, seed, working_end=False)
+    n = Numbers(columns)
+    level = n.end(rows)
+    more = Counter(_working_end(n, rows, working))
+    more.update(_tail_end(n, tail))
+    passes = bytearray(band.passes) + bytes([1] * (LEVEL_SEEDS * columns))
+    for bead, times in more.items():
+        passes[bead] += times
+    findings = loops = 0
+    for plan in (working, tail):
+        for _ in plan.columns:
+            assert plan.loop is not None, "a loop is of something"
+            passes += bytes([2] * plan.loop.out)
+            if plan.loop.finding is not None:
+                findings += 1
+                passes.append(4 if plan.loop.finding.hole_spacing else 2)
+            passes += bytes([2] * plan.loop.back)
+            loops += plan.loop.seeds
+    assert len(band.passes) == level, "the levelling seeds come right after the band's"
+    notes = Counter({"stop-bead-off": 1, "tail": 1, "trim": 2, "knot": 2 * KNOTS})
+    notes.update([*working.finish, *tail.finish])
+    return replace(
+        band,
+        seeds=band.seeds + LEVEL_SEEDS * columns + loops,
+        passes=bytes(passes),
+        open_tiles=frozenset(),
+        findings=findings,
+        notes=dict(notes),
+    )
+
+
+def _working_end(n: Numbers, rows: int, plan: EndPlan) -> Iterator[int]:
+    """The beads that the needle is in once more, once for each time, in no order."""
+    last = n.columns
+
+    def column(k: int) -> int:
+        return n.columns + 1 - k if rows % 2 else k
+
+    def tile(r: int, k: int) -> int:
+        return n.tile(r, column(k))
+
+    def lone(r: int, k: int) -> int:
+        return n.lone(r, column(k))
+
+    def level(k: int) -> list[int]:
+        first = n.end(rows) + LEVEL_SEEDS * (k - 1)
+        return [first + i for i in range(LEVEL_SEEDS)]
+
+    def inner(k: int) -> list[int]:
+        return n.turn(rows) if k == 1 else [tile(rows - 1, k - 1)]
+
+    # Levelling: every lone seed of the last row, and the tiles that stood open.
+    yield from (lone(rows, k) for k in range(1, last + 1))
+    yield from (tile(rows, k) for k in range(2, last + 1))
+    # The corner: the last tile of the row before by both holes, its cap, the seeds beside it.
+    yield from (tile(rows - 1, last), *n.turn(rows - 1), lone(rows - 2, last), tile(rows - 1, last))
+    if not plan.columns:
+        yield from (lone(rows - 1, last), tile(rows - 1, last - 1))
+        return
+    yield from (tile(rows, last), *level(last))
+    for k in range(last - 1, plan.columns[-1] - 1, -1):
+        yield from (lone(rows, k), *level(k))
+        if k + 1 not in plan.columns:
+            yield tile(rows, k + 1)
+    for k in plan.columns:
+        # In at the tile, round inside, out by its other hole and the group, in at the tile again.
+        yield from (tile(rows, k), tile(rows, k), tile(rows, k))
+        yield from (*inner(k), lone(rows - 1, k), *level(k))
+    k = plan.columns[-1]
+    yield from (*inner(k), lone(rows - 1, k), tile(rows - 1, k), lone(rows - 2, k))
+    if k < last:
+        yield from (tile(rows - 2, k + 1), lone(rows - 1, k + 1))
+    else:
+        yield from (*n.turn(rows - 1), tile(rows - 1, last))
+
+
+def _tail_end(n: Numbers, plan: EndPlan) -> Iterator[int]:
+    """The same for the end with the tail."""
+    yield from (n.tile(2, 1), n.lone(3, 1), n.tile(3, 1))
+    if not plan.columns:
+        yield from (n.lone(2, 1), n.tile(2, 2), n.lone(3, 2))
+        return
+    yield from (n.tile(2, 1), n.tile(1, 1))
+    for at, to in pairwise((1, *plan.columns)):
+        # Along the edge the tiles; the groups too, but for those that a loop has come back by.
+        yield from (n.tile(1, c) for c in range(at + 1, to + 1))
+        came_by_loop = at in plan.columns
+        for c in range(at + 2 if came_by_loop else at + 1, to + 1):
+            yield from n.group(c)
+    for c in plan.columns:
+        yield from (*n.group(c + 1), *n.group(c + 1))
+        yield from (n.tile(1, c), n.lone(2, c), n.tile(2, c), n.tile(1, c))
+    c = plan.columns[-1]
+    yield from (n.tile(1, c), n.lone(2, c), n.tile(3, c), n.lone(3, c), n.tile(2, c))

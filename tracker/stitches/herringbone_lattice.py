@@ -1,0 +1,140 @@
+"""Where everything lies in two-hole herringbone, and which number each bead has.
+
+Rows r and columns c count from 1. Lengths in millimetres, places as in the plane of the band.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+from tracker.beads.model import Seed, Tile
+from tracker.path.model import Bead, Hole, Place
+from tracker.path.plane import Mouths, Point, chain_on_arc, place, reversed_way
+
+THETA = 45.0
+"""Tilt of the tiles' passages from straight across the band, degrees."""
+GROUP = 3
+"""Seeds in a group of the strung row, and round the edge at every turn, the lone seed counted."""
+STAND_OFF = 0.3
+"""How far a cap's last seed stands off the mouth of its hole, as a share of its diameter."""
+
+
+@dataclass(frozen=True)
+class Lattice:
+    """Where everything lies. Rows r and columns c count from 1."""
+
+    tile: Tile
+    seed: Seed
+
+    @cached_property
+    def pitch(self) -> float:
+        """Length along the band of one row, mm."""
+        return (self.tile.passage + self.seed.length) / math.sqrt(2)
+
+    @cached_property
+    def column(self) -> float:
+        """Width of one column, that is of two lanes, mm."""
+        return math.sqrt(2) * (self.tile.length - self.seed.length)
+
+    def origin(self, r: int) -> float:
+        """X of row r's own zero, the middle of its tiles, mm."""
+        return round((r - 1) * self.pitch, 2)
+
+    def tile_at(self, r: int, c: int) -> Place:
+        """Tile of row r, column c."""
+        return place(self.origin(r), self._lane(r, c), THETA if r % 2 else -THETA)
+
+    def lone_seed_at(self, r: int, c: int) -> Place:
+        """Lone seed of row r, column c: in the pocket of the lane beside its tile's."""
+        return place(self.origin(r), self._lane(r + 1, c), 0.0)
+
+    def _lane(self, r: int, c: int) -> float:
+        return self.column * (c - 1) + (self.column / 2 if r % 2 else 0.0)
+
+    def mouth(self, tile: Place, hole: Hole, *, upper: bool) -> Point:
+        """The upper or the lower mouth of a tile's hole."""
+        bead = Bead(0, "tile", self.tile.name, "", tile)
+        _, _, x, y = Mouths({self.tile.name: self.tile}).ends(bead, hole, upper)
+        return (x, y)
+
+    def off(self, tile: Place, mouth: Point, *, upper: bool) -> Point:
+        """A point that stands off a mouth, where the seed next to it ends."""
+        away = self.seed.diameter * STAND_OFF * (1 if upper else -1)
+        angle = math.radians(tile.tilt)
+        return (mouth[0] - away * math.sin(angle), mouth[1] + away * math.cos(angle))
+
+    def cap(self, r: int, columns: int) -> list[Place]:
+        """The two turn seeds of row r, in the order of picking up, from lone seed to hole b."""
+        upper = r % 2 == 1
+        c = columns if upper else 1
+        tile, lone = self.tile_at(r, c), self.lone_seed_at(r - 1, c)
+        half = self.seed.length / 2 if upper else -self.seed.length / 2
+        start = (lone.x, lone.y + half)
+        end = self.off(tile, self.mouth(tile, "b", upper=upper), upper=upper)
+        seeds = chain_on_arc(start, end, self.seed.length, GROUP - 1, 1 if upper else -1)
+        # A down row meets them against the upward direction that tilts are told in.
+        return seeds if upper else list(reversed(reversed_way(seeds)))
+
+    def group(self, c: int, columns: int) -> list[Place]:
+        """The three seeds of group S(c) of the strung row, c = 1 ... columns + 1, upwards."""
+        length = self.seed.length
+        if c > columns:  # caps tile N from its hole a round to its hole b
+            tile = self.tile_at(1, columns)
+            a, b = (self.mouth(tile, hole, upper=True) for hole in ("a", "b"))
+            start, end = self.off(tile, a, upper=True), self.off(tile, b, upper=True)
+            return chain_on_arc(start, end, length, GROUP, 1)
+        top = _middle(
+            self.mouth(self.tile_at(1, c), "a", upper=False),
+            self.mouth(self.tile_at(2, c), "a", upper=False),
+        )
+        if c == 1:  # caps row 2's tile of column 1 at the lower edge
+            tile = self.tile_at(2, 1)
+            bottom = self.off(tile, self.mouth(tile, "b", upper=False), upper=False)
+        else:  # fills the gap at the start edge, down to the two holes of the tile below
+            tile = self.tile_at(1, c - 1)
+            holes = (self.mouth(tile, hole, upper=True) for hole in ("a", "b"))
+            bottom = self.off(tile, _middle(*holes), upper=True)
+        return chain_on_arc(bottom, top, length, GROUP, 1)
+
+
+def _middle(p: Point, q: Point) -> Point:
+    return ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """The number of each bead of the band, in the order of picking up."""
+
+    columns: int
+
+    def group(self, c: int) -> list[int]:
+        """The three seeds of group S(c) of the strung row, c = 1 ... columns + 1, upwards."""
+        return [(GROUP + 1) * (c - 1) + i for i in range(GROUP)]
+
+    def tile(self, r: int, c: int) -> int:
+        """Tile of row r, column c."""
+        if r == 1:
+            return (GROUP + 1) * c - 1
+        return self.lone(r, c) + 1
+
+    def lone(self, r: int, c: int) -> int:
+        """Lone seed of row r (from 2), column c: picked up just before the tile."""
+        return self._first(r) + 2 * (c - 1 if r % 2 else self.columns - c)
+
+    def turn(self, r: int) -> list[int]:
+        """The two seeds that row r (from 3) turns with, in the order of picking up."""
+        first = self._first(r) + 2 * self.columns
+        return [first + i for i in range(GROUP - 1)]
+
+    def end(self, rows: int) -> int:
+        """The number of the first bead after so many rows (3 or more)."""
+        return self._first(rows + 1)
+
+    def _first(self, r: int) -> int:
+        second = (GROUP + 1) * self.columns + GROUP
+        if r == 2:
+            return second
+        a_row = 2 * self.columns + GROUP - 1
+        return second + 2 * self.columns + (r - 3) * a_row
