@@ -58,13 +58,17 @@ def loop_of(closure: Closure, seed: Seed, *, working_end: bool) -> Loop | None:
         button = found[BUTTON]
         if working_end:
             return Loop(LEG_SEEDS, button, LEG_SEEDS)
-        return Loop(button_loop_seeds(button, seed), None, 0)
+        side = button_loop_side(button, seed)
+        return Loop(side, None, side)
     return None
 
 
-def button_loop_seeds(button: Finding, seed: Seed) -> int:
-    """Seeds of a loop that a button goes through edge on: twice its breadth and thickness round."""
-    return math.ceil(2 * (button.diameter + button.length) / seed.length)
+def button_loop_side(button: Finding, seed: Seed) -> int:
+    """Seeds on one side of a loop that a button goes through edge on.
+
+    Laid flat, a side is as long as the button is broad and thick.
+    """
+    return math.ceil((button.diameter + button.length) / seed.length - 1e-9)
 
 
 def plan_of(closure: Closure, columns: int, seed: Seed, *, working_end: bool) -> EndPlan:

@@ -22,7 +22,7 @@ from tracker.path.model import FIRST_END, LEVELLING, SECOND_END, Heading, Hole, 
 from tracker.path.notes import Note
 from tracker.path.plane import Point, chain_on_arc, heading_of, reversed_way
 from tracker.stitches.herringbone_closures import EndPlan, loop_of, plan_of
-from tracker.stitches.herringbone_lattice import GROUP, Lattice, Numbers
+from tracker.stitches.herringbone_lattice import GROUP, STAND_OFF, Lattice, Numbers
 from tracker.stitches.loops import LaidLoop, lay_loop
 
 Move = tuple[int, Hole, bool]
@@ -205,8 +205,10 @@ class WorkingEnd:
         lattice, up = self.lattice, self.ahead == "up"
         start = self._outer_mouth(k)
         lone = lattice.lone_seed_at(self.rows, self._column(k))
+        # A little outside the lone seed, whose mouth the tile beside it reaches as well.
+        x = lone.x + self.design.seed.diameter * STAND_OFF / 2
         half = self.design.seed.length / 2
-        end = (lone.x, lone.y - half if up else lone.y + half)
+        end = (x, lone.y - half if up else lone.y + half)
         # A chain that is longer than its gap bulges out of the band: to the right of the way up.
         seeds = chain_on_arc(start, end, self.design.seed.length, GROUP - 1, -1 if up else 1)
         return seeds if up else list(reversed(reversed_way(seeds)))

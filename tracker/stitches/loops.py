@@ -11,6 +11,8 @@ from tracker.stitches.herringbone_closures import Loop
 
 CLEAR = 0.3
 """How far a loop's first and last seed stand off the band, as a share of a seed's diameter."""
+REACH = 0.85
+"""How far out the middle of a loop lies, as a share of the seeds on one of its sides."""
 
 Legs = tuple[tuple[Hole, bool], ...]
 """The passes through a finding: hole, and whether upwards."""
@@ -28,34 +30,44 @@ class LaidLoop:
 
 def lay_loop(loop: Loop, out: Point, back: Point, outward: int, seed: Seed) -> LaidLoop:
     """Lay a loop from the mouth `out` to the mouth `back`; `outward` is +1 or -1 along x."""
-    clear = CLEAR * seed.diameter
-    start = (out[0] + outward * clear, out[1])
-    end = (back[0] + outward * clear, back[1])
+    clear = outward * CLEAR * seed.diameter
+    start, end = (out[0] + clear, out[1]), (back[0] + clear, back[1])
     # Seen along the way from start to end, outward is on the left (+1) or on the right.
-    side = outward * (1 if out[1] > back[1] else -1)
-    if loop.finding is not None and loop.finding.hole_spacing:
-        return _on_two_legs(loop, loop.finding, start, end, outward, side, seed)
-    links = chain_on_arc(start, end, seed.length, loop.seeds + (loop.finding is not None), side)
-    if loop.finding is None:
-        return LaidLoop(links, None, [])
-    ring = (loop.finding.name, links[loop.out], (("", True),))
-    return LaidLoop(links[: loop.out], ring, links[loop.out + 1 :])
-
-
-def _on_two_legs(
-    loop: Loop, finding: Finding, start: Point, end: Point, outward: int, side: int, seed: Seed
-) -> LaidLoop:
-    """Straight out to one hole of the finding, and from the other one straight back."""
-    reach = loop.out * seed.length
-    middle = ((start[0] + end[0]) / 2 + outward * reach, (start[1] + end[1]) / 2)
-    half = finding.hole_spacing / 2 * (1 if start[1] > end[1] else -1)
-    far_out, far_back = (middle[0], middle[1] + half), (middle[0], middle[1] - half)
-    # Hole a is on the left of the upward way, and it is the one that the thread comes to first.
-    tilt = -90.0 * outward * side
-    there = place(middle[0] + outward * finding.passage / 2, middle[1], tilt)
-    legs: Legs = (("a", side > 0), ("b", side < 0))
+    above = 1 if out[1] > back[1] else -1
+    side = outward * above
+    turned = _turned(loop.finding, outward, side, above)
+    reach = outward * REACH * max(loop.out, loop.back) * seed.length
+    far = ((start[0] + end[0]) / 2 + reach, (start[1] + end[1]) / 2)
+    far_out, far_back = (far[0], far[1] + above * turned.half), (far[0], far[1] - above * turned.half)
+    finding = None
+    if loop.finding is not None:
+        there = place(far[0] + outward * turned.beyond, far[1], turned.tilt)
+        finding = (loop.finding.name, there, turned.legs)
     return LaidLoop(
         chain_on_arc(start, far_out, seed.length, loop.out, side),
-        (finding.name, there, legs),
+        finding,
         chain_on_arc(far_back, end, seed.length, loop.back, side),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Turned:
+    """How a finding stands at the far end of its loop."""
+
+    half: float
+    """Half the way from the mouth at which the thread goes in to that at which it comes out."""
+    beyond: float
+    """How far its middle lies beyond those mouths."""
+    tilt: float
+    legs: Legs
+
+
+def _turned(finding: Finding | None, outward: int, side: int, above: int) -> _Turned:
+    if finding is None:
+        return _Turned(0.0, 0.0, 0.0, ())
+    if not finding.hole_spacing:
+        # A ring lies across, and is gone through from the outgoing side to the other.
+        return _Turned(finding.passage / 2, 0.0, 0.0, (("", above < 0),))
+    # Hole a is on the left of the upward way, and it is the one that the thread comes to first.
+    legs: Legs = (("a", side > 0), ("b", side < 0))
+    return _Turned(finding.hole_spacing / 2, finding.passage / 2, -90.0 * outward * side, legs)

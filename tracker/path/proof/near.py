@@ -12,6 +12,13 @@ from math import hypot
 from tracker.path.proof.trace import Fault, Trace
 
 
+def _by_the_far_end(trace: Trace, i: int, span: float, out: tuple[float, float]) -> bool:
+    """Whether the mouth at which the needle comes out is clearly the nearer one."""
+    in_x, in_y, next_x, next_y = trace.ends[i]
+    passage = hypot(next_x - in_x, next_y - in_y)
+    return hypot(next_x - out[0], next_y - out[1]) < span - passage / 2
+
+
 def near(trace: Trace, longest: float) -> list[Fault]:
     """Faults where the bare thread between two passes is longer than `longest` (mm)."""
     faults = []
@@ -30,7 +37,7 @@ def near(trace: Trace, longest: float) -> list[Fault]:
                 f"{trace.named(bead)}, at most {longest:.1f} mm is explained"
             )
             faults.append(trace.fault(3, i, what))
-        elif i >= trace.closing and hypot(next_x - out_x, next_y - out_y) < span:
+        elif i >= trace.closing and _by_the_far_end(trace, i, span, (out_x, out_y)):
             what = f"the needle goes into {trace.named(bead)} by its far end"
             faults.append(trace.fault(3, i, what))
         last = bead
