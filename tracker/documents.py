@@ -40,6 +40,7 @@ def _row(row: Row) -> Json:
             ],
             "turn": step.turn,
             "pass_by": list(step.pass_by),
+            **({"note": step.note} if step.note else {}),
         }
         for step in row.steps
     ]
@@ -61,7 +62,7 @@ def supplies_document(supplies: Supplies) -> Json:
         ],
         "thread_mm": round(supplies.thread, 1),
         "lengths": supplies.lengths,
-        "findings": [],
+        "findings": [{"name": name, "count": count} for name, count in supplies.findings],
     }
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tracker.path.model import Step
-from tracker.path.words import Phrase, phrases, step_sentence
+from tracker.path.model import WOVEN, Step
+from tracker.path.words import Phrase, caution, phrases, step_sentence
 from tracker.pattern.model import Pattern
 from tracker.pattern.standing import standing
 from tracker.progress.left import Left
@@ -60,8 +60,16 @@ class Place:
         """What a learner should know or see here, "" for the practised."""
         if not self.learning or self.finished or self.pattern.stitch not in stitch_names():
             return ""
+        if self.pattern.section_names[self.position.row] not in WOVEN:
+            return ""
         stitch = find_stitch(self.pattern.stitch)
         return stitch.hint(self.position.row + 1, self.position.step + 1, self.pattern.columns)
+
+    def caution(self) -> str:
+        """What to be careful of here, "" for nothing in particular; never left out."""
+        if self.finished:
+            return ""
+        return caution(self.pattern, self.pattern.row(self.position.row).steps[self.position.step])
 
     def standing(self) -> tuple[str, ...]:
         """What the work should look like."""

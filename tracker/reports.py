@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tracker.design.model import NO_CLOSURE
 from tracker.path.proof import Proof
-from tracker.path.words import step_sentence
+from tracker.path.words import name_of, step_sentence
 from tracker.pattern.compiler import room_of
 from tracker.pattern.model import Pattern
 from tracker.pattern.supplies import SPARE, supplies_of
@@ -16,7 +17,7 @@ RULES = 7
 
 def summary(pattern: Pattern) -> Iterator[str]:
     """A pattern in a few lines: what it is, how big, what of."""
-    gauge, rows = pattern.gauge, pattern.row_count
+    gauge, rows = pattern.gauge, pattern.woven_rows
     low, high = gauge.length_range(rows)
     wide = gauge.width * gauge.width_spread
     yield f"{pattern.name}: {pattern.stitch}, {pattern.columns} columns, {rows} rows"
@@ -28,6 +29,12 @@ def summary(pattern: Pattern) -> Iterator[str]:
     if pattern.target is not None:
         fewest, most = gauge.rows_range(pattern.target)
         yield f"target  {pattern.target:.0f} mm: {rows} rows, {fewest} to {most} to be expected"
+    closure = pattern.closure
+    if closure != NO_CLOSURE:
+        yield (
+            f"closure {closure.kind}, about {closure.length:.0f} mm more on the wrist, "
+            f"{pattern.row_count - rows} rows"
+        )
     yield from supply_lines(pattern)
 
 
@@ -40,6 +47,8 @@ def supply_lines(pattern: Pattern) -> Iterator[str]:
             f"{bead.colour}  {name} {bead.shape.name}: {bead.count}, "
             f"with {SPARE:.0%} spare {bead.with_spare} ({bead.grams:.1f} g)"
         )
+    for name, count in supplies.findings:
+        yield f"{name}: {count}"
     metres = supplies.thread / 1000
     cut = pattern.thread.length / 1000
     yield (
@@ -64,7 +73,7 @@ def proof_lines(pattern: Pattern, proof: Proof) -> Iterator[str]:
         limits = ", ".join(f"{shape.name} {room(shape)}" for shape in pattern.shapes.values())
         yield (
             f"fullest hole: {tight.passes} of {tight.limit} passes, first in the "
-            f"{pattern.colour(bead.colour).name} {bead.kind} of row "
+            f"{name_of(pattern, bead)} of row "
             f"{pattern.row_of(tight.bead) + 1} (a hole takes: {limits})"
         )
 

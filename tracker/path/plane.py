@@ -114,8 +114,9 @@ def _half_turn_per_link(gap_in_links: float, count: int) -> float:
 
 def reversed_way(places: list[Place]) -> list[Place]:
     """The same chain as an upward pass from its other end would meet it."""
-    return [place(p.x, p.y, _wrapped(p.tilt + 180.0)) for p in reversed(places)]
+    return [place(p.x, p.y, wrapped(p.tilt + 180.0)) for p in reversed(places)]
 
 
-def _wrapped(tilt: float) -> float:
+def wrapped(tilt: float) -> float:
+    """The same tilt from -180 degrees to less than 180."""
     return (tilt + 180.0) % 360.0 - 180.0

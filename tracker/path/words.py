@@ -16,9 +16,11 @@ from itertools import groupby
 from typing import Literal, Protocol
 
 from tracker.design.model import Colour
-from tracker.path.model import Bead, Pass, Row, Step
+from tracker.path.model import LEVELLING, SECOND_END, FIRST_END, WOVEN, Bead, Pass, Row, Step
+from tracker.path.notes import FINDING_CAUTION, NOTES
 
-Move = Literal["pick up", "go through", "pass by"]
+Move = Literal["pick up", "go through", "pass by", "do"]
+"""The move of a phrase; "do" is for what goes through no bead."""
 
 
 class Beads(Protocol):
@@ -30,6 +32,10 @@ class Beads(Protocol):
 
     def colour(self, letter: str, /) -> Colour:
         """The colour of that letter."""
+        ...
+
+    def section_of(self, bead: int, /) -> str:
+        """The section in which that bead is picked up."""
         ...
 
 
@@ -54,11 +60,11 @@ def sentence(parts: tuple[Phrase, ...], *, turn: bool, full: bool) -> str:
     """The moves as one sentence, without a full stop."""
     said = []
     for part in parts:
-        verb = part.move + " "
+        verb = "" if part.move == "do" else part.move + " "
         if part.back:
             verb = "go back through "
         if not full and not part.back:
-            verb = {"pick up": "", "go through": "", "pass by": "past "}[part.move]
+            verb = "past " if part.move == "pass by" else ""
         said.append(verb + part.text)
     return ("turn: " if turn else "") + "; ".join(said)
 
@@ -68,9 +74,30 @@ def step_sentence(beads: Beads, row: Row, step: Step, *, full: bool) -> str:
     return sentence(phrases(beads, row, step, full=full), turn=step.turn, full=full)
 
 
+def caution(beads: Beads, step: Step) -> str:
+    """What to be careful of in a step, "" for nothing in particular."""
+    if step.note:
+        return NOTES[step.note].caution
+    picked_up = (beads.bead(bead) for bead in step.picked_up())
+    return FINDING_CAUTION if any(bead.kind == "finding" for bead in picked_up) else ""
+
+
+def name_of(beads: Beads, bead: Bead) -> str:
+    """A bead as it is called: `ivory seed`, or a finding by its own name."""
+    return bead.shape if bead.kind == "finding" else " ".join(called(beads, bead))
+
+
+def called(beads: Beads, bead: Bead) -> tuple[str, str]:
+    """Colour and kind of a bead, in words; of a finding, which has no colour, the name alone."""
+    if bead.kind == "finding":
+        return ("", bead.shape)
+    return (beads.colour(bead.colour).name, bead.kind)
+
+
 def counted(number: int, colour: str, kind: str) -> str:
-    """`1 ivory seed`, `3 ivory seeds`."""
-    return f"{number} {colour} {kind}{'' if number == 1 else 's'}"
+    """`1 ivory seed`, `3 ivory seeds`; without a colour `1 wire guard`."""
+    named = f"{colour} {kind}" if colour else kind
+    return f"{number} {named}{'' if number == 1 else 's'}"
 
 
 def listed(parts: list[str], last: str = " and ") -> str:
@@ -79,11 +106,19 @@ def listed(parts: list[str], last: str = " and ") -> str:
 
 
 def _phrases(beads: Beads, row: Row, step: Step, full: bool) -> Iterator[Phrase]:
+    if step.note:
+        words = NOTES[step.note]
+        yield Phrase("do", words.full if full else words.short, ())
+        return
     waiting = step.pass_by
+    closing = row.section not in WOVEN and row.section != LEVELLING
     for picked_up, run in groupby(step.passes, key=lambda p: p.picked_up):
         passes = list(run)
         if picked_up:
             yield _pick_up(beads, passes, full)
+            continue
+        if closing:
+            yield from _along(beads, passes, full)
             continue
         for in_tile, same in groupby(passes, key=lambda p: bool(p.hole)):
             if not in_tile:
@@ -100,14 +135,16 @@ def _phrases(beads: Beads, row: Row, step: Step, full: bool) -> Iterator[Phrase]
 
 
 def _name(beads: Beads, bead: int) -> tuple[str, str]:
-    """Colour and kind of a bead, in words."""
-    found = beads.bead(bead)
-    return (beads.colour(found.colour).name, found.kind)
+    return called(beads, beads.bead(bead))
 
 
 def _pick_up(beads: Beads, passes: list[Pass], full: bool) -> Phrase:
-    names = (_name(beads, p.bead) for p in passes)
-    parts = [counted(len(list(run)), *name) for name, run in groupby(names)]
+    parts = []
+    for name, run in groupby(passes, key=lambda p: _name(beads, p.bead)):
+        same = list(run)
+        parts.append(counted(len(same), *name))
+        if full and beads.bead(same[0].bead).kind == "finding" and same[0].hole:
+            parts[-1] += f" by one {_part(name[1])}"
     text = listed(parts) if full else ", ".join(parts)
     return Phrase("pick up", text, tuple(p.bead for p in passes))
 
@@ -142,3 +179,48 @@ def _through_tile(beads: Beads, row: Row, step: Step, p: Pass, full: bool) -> Ph
         which = "standing out"
     text = f"the {hole} of the {colour} {kind} {which}" if full else f"{hole} of {colour}"
     return Phrase("go through", text, (p.bead,), back=step.turn and just_added)
+
+
+def _along(beads: Beads, passes: list[Pass], full: bool) -> Iterator[Phrase]:
+    """Along finished work: each run of seeds of one colour, each hole, and which way."""
+
+    def alike(p: Pass) -> tuple[object, ...]:
+        # Every hole is a thing of its own, seeds next to each other are one.
+        if beads.bead(p.bead).kind != "seed":
+            return (p.bead, p.hole)
+        return (p.up, in_loop(p.bead), *_name(beads, p.bead))
+
+    def in_loop(bead: int) -> bool:
+        return beads.section_of(bead) in (FIRST_END, SECOND_END)
+
+    for _, run in groupby(passes, key=alike):
+        same = list(run)
+        first = same[0]
+        found = beads.bead(first.bead)
+        numbers = tuple(p.bead for p in same)
+        way = "upwards" if first.up else "downwards"
+        if found.kind == "finding":
+            text = _finding_again(found, first, full)
+        elif found.kind == "seed":
+            colour, kind = called(beads, found)
+            way = "of the loop" if in_loop(first.bead) else way
+            text = f"{counted(len(same), colour, kind)} {way}"
+        else:
+            colour, kind = called(beads, found)
+            text = f"hole {first.hole} of the {colour} {kind} {way}"
+            text = text if full else f"hole {first.hole} of {colour} {way}"
+        yield Phrase("go through", text, numbers)
+
+
+def _finding_again(found: Bead, p: Pass, full: bool) -> str:
+    """A finding that hangs on the thread already."""
+    if not p.hole:
+        return f"the {found.shape}" if full else found.shape
+    which = "the other" if p.hole == "b" else "one"
+    part = f"{which} {_part(found.shape)}"
+    return f"{part} of the {found.shape}" if full else part
+
+
+def _part(finding: str) -> str:
+    """What the two ways through a finding are called."""
+    return "leg" if finding == "wire guard" else "hole"

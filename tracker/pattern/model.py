@@ -124,6 +124,10 @@ class Pattern:
         row = self.row_of(bead)
         return self.row(row).beads[bead - self.first_beads[row]]
 
+    def section_of(self, bead: int) -> str:
+        """The section in which a bead is picked up."""
+        return self.section_names[self.row_of(bead)]
+
     def colour(self, letter: str) -> Colour:
         """A colour by its letter; KeyError if there is none."""
         return self._by_letter[letter]

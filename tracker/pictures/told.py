@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.path.model import Bead
-from tracker.path.words import counted
+from tracker.path.words import counted, name_of
 from tracker.pattern.model import Pattern
 from tracker.pattern.standing import standing
 from tracker.pictures.scene import Scene, scene_at
@@ -34,6 +34,8 @@ def caps(pattern: Pattern, row: int) -> str:
     if row < 1:
         return ""
     before = pattern.row(row - 1)
+    if not before.steps[-1].turn:
+        return ""
     seeds = [p for step in before.steps if step.turn for p in step.passes if not p.hole]
     edge = "upper" if before.heading == "up" else "lower"
     # The lone seed, or the group, that the turn goes round is already there.
@@ -48,9 +50,8 @@ def _passed_by(scene: Scene) -> list[Bead]:
 
 def _where(pattern: Pattern, bead: Bead) -> str:
     """A bead by colour, kind, row and lane."""
-    colour = pattern.colour(bead.colour).name
     row = pattern.row_of(bead.id) + 1
-    return f"the {colour} {bead.kind} of row {row}, lane {lane_of(pattern, bead)}"
+    return f"the {name_of(pattern, bead)} of row {row}, lane {lane_of(pattern, bead)}"
 
 
 def lane_of(pattern: Pattern, bead: Bead) -> int:

@@ -64,6 +64,8 @@ def sights(pattern: Pattern) -> dict[Position, Sight]:
         first = row.beads[0].id if row.beads else 0
         for s, step in enumerate(row.steps):
             found[Position(r, s)] = seen.sight()
+            if step.note == "tail":
+                seen.take_up_tail()
             for p in step.passes:
                 seen.go(p, row.beads[p.bead - first] if p.picked_up else None)
     found[Position(pattern.row_count, 0)] = seen.sight()
@@ -88,18 +90,23 @@ class _Walk:
     pattern: Pattern
     lanes: Mapping[float, int]
     edges: Counter[int] = field(default_factory=Counter)
-    open: int = 0
     last_tile: Bead | None = None
     last: Pass | None = None
+    standing_out: set[int] = field(default_factory=set)
 
     def go(self, p: Pass, new: Bead | None) -> None:
         if new is not None and new.kind == "tile":
             self.edges[self.lanes.get(new.place.y, 0)] += 1
-            self.open += 1
+            self.standing_out.add(p.bead)
             self.last_tile = new
         elif p.hole == "b":
-            self.open -= 1
+            self.standing_out.discard(p.bead)
         self.last = p
+
+    def take_up_tail(self) -> None:
+        """The thread is now the tail, which leaves the first bead where the needle went in."""
+        first = self.pattern.row(0).steps[0].passes[0]
+        self.last = first._replace(up=not first.up)
 
     def sight(self) -> Sight:
         tile, last = self.last_tile, self.last
@@ -107,7 +114,7 @@ class _Walk:
         return Sight(
             upper=self.edges[max(self.lanes.values(), default=0)],
             lower=self.edges[1],
-            open=self.open,
+            open=len(self.standing_out),
             lane=0 if tile is None else self.lanes.get(tile.place.y, 0),
             last_colour=NOTHING if tile is None else self._colour(tile),
             thread_kind=NOTHING if thread is None else thread.kind,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
+from tracker.path.model import SECOND_END
 from tracker.pattern.model import Pattern
 from tracker.pattern.thread_plan import ThreadPlan, plan_thread
 from tracker.progress.measuring import Belief, Measurement, measured, predicted
@@ -86,8 +87,10 @@ class Counters:
         steps = pattern.steps_in(row)
         within = self._within(position)
         done = position.row + within
+        # The rows that close the ends make the band no longer.
+        woven = min(done, float(pattern.woven_rows))
         belief = self.belief(progress.measured)
-        target = pattern.target or belief.length(rows)
+        target = pattern.target or belief.length(pattern.woven_rows)
         plan = self.plan(progress.cuts)
         join = None if finished else plan.next_join(position.row)
         pace = progress.seconds_a_row
@@ -99,8 +102,8 @@ class Counters:
             steps=steps,
             rows_left=rows - position.row,
             rows_left_range=self._rows_left_range(position.row, belief),
-            length=belief.length(done) if position.row else 0.0,
-            length_error=belief.deviation(done) if position.row else 0.0,
+            length=belief.length(woven) if position.row else 0.0,
+            length_error=belief.deviation(woven) if position.row else 0.0,
             target=target,
             measured=bool(progress.measured),
             rows_to_target=max(0, belief.rows_for(target) - position.row),
@@ -115,7 +118,8 @@ class Counters:
         """How much of the row in hand is done, by its passes, 0 to 1."""
         if position.row >= self._pattern.row_count or not position.step:
             return 0.0
-        passes = [len(step.passes) for step in self._pattern.row(position.row).steps]
+        # A knot, or whatever goes through no bead, counts like one pass.
+        passes = [max(1, len(step.passes)) for step in self._pattern.row(position.row).steps]
         return sum(passes[: position.step]) / sum(passes)
 
     def _rows_left_range(self, done: int, belief: Belief) -> tuple[int, int]:
@@ -123,7 +127,9 @@ class Counters:
         if pattern.target is None:
             return (pattern.row_count - done, pattern.row_count - done)
         fewest, most = belief.rows_range(pattern.target)
-        return (max(0, fewest - done), max(0, most - done))
+        woven = min(done, pattern.woven_rows)
+        ends = pattern.row_count - done - (pattern.woven_rows - woven)
+        return (max(0, fewest - woven) + ends, max(0, most - woven) + ends)
 
     def _beads(self, position: Position) -> dict[str, int]:
         beads = dict(self._from_row[position.row])
@@ -133,12 +139,21 @@ class Counters:
             for step in row.steps[: position.step]:
                 for number in step.picked_up():
                     bead = row.beads[number - row.beads[0].id]
-                    beads[letters[bead.shape] + bead.colour] -= 1
+                    if bead.kind != "finding":
+                        beads[letters[bead.shape] + bead.colour] -= 1
         return beads
 
     def _thread(self, position: Position, within: float, plan: ThreadPlan) -> float:
-        before = self._pattern.thread_before
-        cut = plan.in_use(min(position.row, self._pattern.row_count - 1))
+        pattern = self._pattern
+        row = min(position.row, pattern.row_count - 1)
+        if pattern.section_names[row] == SECOND_END:
+            tail = pattern.tail_before
+            used = tail[position.row]
+            if within:
+                used += within * (tail[position.row + 1] - tail[position.row])
+            return pattern.thread.tail - used
+        before = pattern.thread_before
+        cut = plan.in_use(row)
         used = before[position.row]
         if within:
             used += within * (before[position.row + 1] - before[position.row])

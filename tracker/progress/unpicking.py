@@ -2,14 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
+from types import MappingProxyType
 
 from tracker.path.model import Pass, Step
-from tracker.path.words import counted, listed
+from tracker.path.notes import Note
+from tracker.path.words import called, counted, listed
 from tracker.pattern.model import Pattern
 from tracker.progress.position import Position, back
+
+
+_UNDONE: Mapping[Note, str] = MappingProxyType(
+    {
+        "stop-bead-off": "hold the tail again",
+        "tail": "take the needle off the tail",
+        "knot": "loosen the half-hitch knot with the tip of the needle",
+        "trim": "the thread is trimmed: join a new one before you go further back",
+        "jump-ring": "open the jump ring and take the finding out",
+        "glue": "the ribbon end is glued on and can only be cut off",
+        "press": "the ribbon end is pressed shut: open it only if its maker says how",
+        "check": "nothing is to be taken back",
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +52,8 @@ def undo_words(pattern: Pattern, position: Position) -> str:
 
 
 def _words(pattern: Pattern, step: Step) -> str:
+    if step.note:
+        return _UNDONE[step.note]
     said = []
     # Against the order of the needle: what was done last comes out first.
     for picked_up, run in groupby(reversed(step.passes), key=lambda p: p.picked_up):
@@ -57,13 +75,15 @@ def _holes(pattern: Pattern, passes: list[Pass]) -> Iterator[str]:
         same = list(run)
         if not hole:
             n = len(same)
+            if any(pattern.bead(p.bead).kind == "finding" for p in same):
+                yield f"the {pattern.bead(same[0].bead).shape}"
+                continue
             yield "the lone seed" if n == 1 else f"the {n} seeds of the group"
             continue
         for p in same:
             colour, kind = _name(pattern, p.bead)
-            yield f"hole {hole} of the {colour} {kind}"
+            yield f"hole {hole} of the {f'{colour} {kind}'.strip()}"
 
 
 def _name(pattern: Pattern, bead: int) -> tuple[str, str]:
-    found = pattern.bead(bead)
-    return (pattern.colour(found.colour).name, found.kind)
+    return called(pattern, pattern.bead(bead))

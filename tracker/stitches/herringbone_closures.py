@@ -84,7 +84,7 @@ def plan_of(closure: Closure, columns: int, seed: Seed, *, working_end: bool) ->
     if closure.kind == "wire guards":
         finish = ["jump-ring"]
     elif closure.kind == "ribbon ends":
-        finish = ["glue", "press"] if working_end else ["glue", "press", "jump-ring"]
+        finish = ["glue", "press", "jump-ring"]
     if not working_end:
         finish.append("check")
     return EndPlan(at, loop_of(closure, seed, working_end=working_end), tuple(finish))

@@ -51,6 +51,7 @@ class _Needle:
     def __init__(self, build: PathBuilder, design: Design) -> None:
         self.build = build
         self._seed = design.seed.name
+        self._band_colour = design.layout.seeds
         self._colour = design.closure.colour
         self._ahead: Heading = "up"
         self._heading: Heading = "up"
@@ -71,9 +72,8 @@ class _Needle:
             self.build.go_through(bead, hole, back=ahead != (self._heading == self._ahead))
 
     def pick_up(self, places: Sequence[Place]) -> list[int]:
-        """Pick up seeds that lie in the way ahead."""
-        back = self._heading != self._ahead
-        return [self.build.pick_up(self._seed, self._colour, p, back=back) for p in places]
+        """Pick up seeds of the band that lie in the way of the row."""
+        return [self.build.pick_up(self._seed, self._band_colour, p) for p in places]
 
     def hang(self, laid: LaidLoop) -> list[tuple[int, Hole, bool]]:
         """Pick up a loop; returns its passes (bead, hole, upwards) for the second time round."""

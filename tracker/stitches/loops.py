@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from tracker.beads.model import Finding, Seed
 from tracker.path.model import Hole, Place
-from tracker.path.plane import Point, chain_on_arc, place
+from tracker.path.plane import Point, chain_on_arc, place, wrapped
 from tracker.stitches.herringbone_closures import Loop
 
 CLEAR = 0.3
@@ -43,11 +43,17 @@ def lay_loop(loop: Loop, out: Point, back: Point, outward: int, seed: Seed) -> L
     if loop.finding is not None:
         there = place(far[0] + outward * turned.beyond, far[1], turned.tilt)
         finding = (loop.finding.name, there, turned.legs)
+    length = seed.length
     return LaidLoop(
-        chain_on_arc(start, far_out, seed.length, loop.out, side),
+        _tidy(chain_on_arc(start, far_out, length, loop.out, side)),
         finding,
-        chain_on_arc(far_back, end, seed.length, loop.back, side),
+        _tidy(chain_on_arc(far_back, end, length, loop.back, side)),
     )
+
+
+def _tidy(places: list[Place]) -> list[Place]:
+    """The places with tilts of less than half a turn."""
+    return [place(p.x, p.y, wrapped(p.tilt)) for p in places]
 
 
 @dataclass(frozen=True, slots=True)
