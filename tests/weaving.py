@@ -7,7 +7,16 @@ import hypothesis.strategies as st
 
 from tracker.beads.catalogue import seeds, tiles
 from tracker.beads.model import Tile
-from tracker.design.model import NO_CLOSURE, Closure, ClosureKind, Colour, Design, Layout, Size, Thread
+from tracker.design.model import (
+    NO_CLOSURE,
+    Closure,
+    ClosureKind,
+    Colour,
+    Design,
+    Layout,
+    Size,
+    Thread,
+)
 from tracker.path.model import Bead, Pass, Step, ThreadPath
 from tracker.path.proof import Proof
 from tracker.pattern.compiler import prove_path

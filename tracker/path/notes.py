@@ -10,9 +10,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
-Note = Literal[
-    "", "stop-bead-off", "tail", "knot", "trim", "jump-ring", "glue", "press", "check"
-]
+Note = Literal["", "stop-bead-off", "tail", "knot", "trim", "jump-ring", "glue", "press", "check"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from itertools import groupby
 from typing import Literal, Protocol
 
 from tracker.design.model import Colour
-from tracker.path.model import LEVELLING, SECOND_END, FIRST_END, WOVEN, Bead, Pass, Row, Step
+from tracker.path.model import FIRST_END, LEVELLING, SECOND_END, WOVEN, Bead, Pass, Row, Step
 from tracker.path.notes import FINDING_CAUTION, NOTES
 
 Move = Literal["pick up", "go through", "pass by", "do"]

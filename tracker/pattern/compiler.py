@@ -79,9 +79,7 @@ def prove_pattern(pattern: Pattern) -> Proof:
         except KeyError:
             what = f'"{pattern.stitch}" is no stitch of this tracker'
             raise ProblemsError([Problem("stitch", what, "update the tracker")]) from None
-        proof = prove_path(
-            pattern.path(), stitch, pattern.columns, pattern.thread, pattern.closure
-        )
+        proof = prove_path(pattern.path(), stitch, pattern.columns, pattern.thread, pattern.closure)
     if proof.faults:
         raise ProblemsError(map(problem_of, proof.faults))
     return proof

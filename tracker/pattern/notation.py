@@ -113,7 +113,9 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
                 place = Place(round(x0 + float(x), GRAIN) + 0.0, float(y), float(tilt))
                 bead = Bead(next_bead, shape.kind, shape.name, move[1], place)
                 beads.append(bead)
-                passes.append(Pass(next_bead, first_hole(shape), up == (len(move) == 2), picked_up=True))
+                passes.append(
+                    Pass(next_bead, first_hole(shape), up == (len(move) == 2), picked_up=True)
+                )
                 next_bead += 1
         steps.append(Step(tuple(passes), turn, tuple(pass_by), note))
     return Row(

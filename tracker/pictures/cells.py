@@ -3,7 +3,8 @@
 A cell is taken as twice as high as it is wide and holds 2 x 2 pixels, of which two colours can
 be shown (quadrant block characters). Beads lie in their true geometry; letters and marks stand
 on top, so that the picture can be read where colours cannot: every tile bears the letter of
-its colour, holes to go through are ringed and numbered in order, a bead to pass by is crossed.
+its colour, a finding a diamond; holes to go through are ringed and numbered in order, a bead to
+pass by is crossed.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import NamedTuple
 
-from tracker.beads.model import Seed, Tile
+from tracker.beads.model import Finding, Seed, Tile
 from tracker.path.model import Bead, Hole
 from tracker.path.plane import Point, heading_of
 from tracker.pictures.scene import Drawn, Scene
@@ -27,8 +28,10 @@ RING, CROSS_ARM, OPEN_HOLE = 0.95, 0.9, 0.45
 # Pixels, by where they are: bit 0 top left, 1 top right, 2 bottom left, 3 bottom right.
 _QUADRANTS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
 _CROSS = "\N{BOX DRAWINGS LIGHT DIAGONAL CROSS}"
+_FINDING = "◇"
+"""What stands on a finding, which has no letter."""
 _SHADES = "▒░▓"
-_GROUND, _WAY, _NEW, _HOLE, _TARGET, _WRONG, _FIRST_BEAD = 0, 1, 2, 3, 4, 5, 6
+_GROUND, _WAY, _NEW, _HOLE, _TARGET, _WRONG, _METAL, _FIRST_BEAD = range(8)
 _OVER = (_TARGET, _WAY, _WRONG, _HOLE)
 
 
@@ -52,6 +55,7 @@ class Look:
     hole: str = "#05070a"
     target: str = "#ffe14d"
     wrong: str = "#ff5c5c"
+    metal: str = "#aeb6c2"
     ink: tuple[str, str] = ("#101010", "#ffffff")
     """Letters on light beads and on dark ones."""
     mono: bool = False
@@ -143,6 +147,7 @@ class _Canvas:
         self.pixels = [bytearray(self.view.width * 2) for _ in range(self.view.height * 2)]
         look = self.look
         self.palette = [look.ground, look.way, look.new, look.hole, look.target, look.wrong]
+        self.palette.append(look.metal)
         self.letters = list(self.colours)
         for colour in self.colours.values():
             self.palette += [colour, rim_of(colour)]
@@ -150,6 +155,9 @@ class _Canvas:
     def bead(self, drawn: Drawn) -> None:
         body = _FIRST_BEAD + 2 * self.letters.index(drawn.bead.colour)
         rim = _NEW if drawn.new else body + 1
+        if isinstance(drawn.shape, Finding):
+            self._finding(drawn, drawn.shape)
+            return
         long, wide = size_in_plane(drawn)
         thin = min(0.75 / self.view.scale, wide / 2.5)
         if isinstance(drawn.shape, Seed):
@@ -162,6 +170,15 @@ class _Canvas:
         if not drawn.new and "b" not in drawn.filled:
             middle = self.view.middle(hole_centre(drawn, "b"))
             self._fill(ellipse(middle, OPEN_HOLE, OPEN_HOLE, 0.0), _HOLE)
+
+    def _finding(self, drawn: Drawn, shape: Finding) -> None:
+        """An outline in metal, open inside: it has no colour of the design."""
+        x, y, tilt = drawn.bead.place
+        wide, long = shape.diameter / 2, max(shape.length, shape.diameter / 2) / 2
+        thin = max(0.3, 0.5 / self.view.scale)
+        self._fill(ellipse((x, y), wide, long, tilt), _NEW if drawn.new else _METAL)
+        if wide > thin and long > thin:
+            self._fill(ellipse((x, y), wide - thin, long - thin, tilt), _GROUND)
 
     def cross(self, drawn: Drawn) -> None:
         """Strike a bead out."""
@@ -244,7 +261,7 @@ class _Canvas:
             return Cell(_QUADRANTS[shape], "", "", bold=True)
         most = max(set(four), key=lambda c: (four.count(c), c))
         if most < _FIRST_BEAD:
-            return Cell("·" if most == _NEW else " ", "", "")
+            return Cell("·" if most in (_NEW, _METAL) else " ", "", "")
         letter, rim = divmod(most - _FIRST_BEAD, 2)
         return Cell(" " if rim else _SHADES[letter % len(_SHADES)], "", "")
 
@@ -305,7 +322,7 @@ def corners(bead: Bead, long: float, wide: float) -> list[Point]:
 def hole_centre(drawn: Drawn, hole: Hole) -> Point:
     """The middle of a bead's hole."""
     place = drawn.bead.place
-    if isinstance(drawn.shape, Seed):
+    if isinstance(drawn.shape, Seed) or not drawn.shape.hole_spacing:
         return (place.x, place.y)
     ahead_x, ahead_y = heading_of(place.tilt)
     aside = drawn.shape.hole_spacing / 2 * (1 if hole == "b" else -1)
@@ -322,7 +339,9 @@ class _Marks:
     look: Look
 
     def bead(self, drawn: Drawn, colour: str, *, crossed: bool) -> None:
-        """A tile's letter, or a cross, and its open hole."""
+        """A tile's letter, or a cross, and its open hole; a finding's mark."""
+        if isinstance(drawn.shape, Finding):
+            self.put((drawn.bead.place.x, drawn.bead.place.y), _FINDING, self.look.metal)
         if not isinstance(drawn.shape, Tile):
             return
         middle = (drawn.bead.place.x, drawn.bead.place.y)

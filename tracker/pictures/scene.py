@@ -8,9 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tracker.beads.model import Shape
-from tracker.path.model import Bead, Hole, Pass, Row
+from tracker.path.model import FIRST_END, SECOND_END, Bead, Hole, Pass, Row
 from tracker.path.plane import Mouths, Point
 from tracker.pattern.model import Pattern
+
+DEEP = 3
+"""Rows of the band that the ends are anchored in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,21 +57,25 @@ def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: boo
     """The scene before step `step` of row `row` (both from 0), with `back` rows of earlier work.
 
     With `whole_row` the move is the rest of the row. `row` may be the number of rows: then the
-    work is done, and there is no move.
+    work is done, and there is no move. At the end with the tail, which is the other end of the
+    band, the rows of the start are shown, and the thread begins anew.
     """
-    first = max(0, row - back)
-    rows = [pattern.row(r) for r in range(first, min(row + 1, pattern.row_count))]
-    before, move = _split(rows, row - first, step, whole_row)
+    shown = rows_shown(pattern, row, back)
+    rows = [pattern.row(r) for r in shown]
+    at = shown.index(row) if row in shown else len(shown)
+    before, move = _split(rows, at, step, whole_row)
     beads = {bead.id: bead for r in rows for bead in r.beads}
     filled: dict[int, set[Hole]] = {}
     for p in before:
         filled.setdefault(p.bead, set()).add(p.hole)
     new = {p.bead for p in move if p.picked_up}
     mouths = Mouths({shape.name: shape for shape in pattern.shapes.values()})
-    thread = _way(mouths, beads, before)
+    begun = _with_tail(rows, at, step)
+    behind = before if begun is None else before[len(before) - begun :]
+    thread = _way(mouths, beads, behind) if begun != 0 else _tail_mouth(mouths, rows)
     way = _way(mouths, beads, move)
     targets = _targets(mouths, beads, move)
-    now = rows[row - first].steps[step : None if whole_row else step + 1] if move else ()
+    now = rows[at].steps[step : None if whole_row else step + 1] if at < len(rows) else ()
     shapes = {shape.name: shape for shape in pattern.shapes.values()}
     return Scene(
         beads=tuple(
@@ -80,8 +87,44 @@ def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: boo
         pass_by=frozenset(bead for s in now for bead in s.pass_by),
         thread=thread,
         way=(*thread[-1:], *way),
-        focus=_focus(beads, before, move),
+        focus=_focus(beads, list(rows[0].steps[0].passes[:1]) if begun == 0 else before, move),
     )
+
+
+def rows_shown(pattern: Pattern, row: int, back: int) -> list[int]:
+    """The rows (from 0) of a scene, in order: this one and what is needed to see where it lies.
+
+    At the two ends the needle goes three rows deep into the band, so as much is shown there, with
+    all rows of the end that come before.
+    """
+    names = pattern.section_names
+    last = min(row, pattern.row_count - 1)
+    section = names[last]
+    if section == SECOND_END:
+        begin = names.index(SECOND_END)
+        return [*range(min(DEEP + back, begin)), *range(begin, min(row + 1, pattern.row_count))]
+    first = max(0, row - back)
+    if section == FIRST_END:
+        first = max(0, min(first, pattern.woven_rows - DEEP))
+    return list(range(first, min(row + 1, pattern.row_count)))
+
+
+def _with_tail(rows: list[Row], at: int, step: int) -> int | None:
+    """How many passes have been made with the tail; None as long as it has not been taken up."""
+    steps = [s for r in rows[:at] for s in r.steps]
+    if at < len(rows):
+        steps += rows[at].steps[:step]
+    notes = [s.note for s in steps]
+    if "tail" not in notes:
+        return None
+    return sum(len(s.passes) for s in steps[notes.index("tail") :])
+
+
+def _tail_mouth(mouths: Mouths, rows: list[Row]) -> tuple[Point, ...]:
+    """Where the tail comes out: at the first bead, where the needle went in."""
+    first = rows[0].steps[0].passes[0]
+    x, y, _, _ = mouths.ends(rows[0].beads[0], first.hole, first.up)
+    return ((x, y),)
 
 
 def _split(rows: list[Row], at: int, step: int, whole_row: bool) -> tuple[list[Pass], list[Pass]]:

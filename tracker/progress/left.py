@@ -75,7 +75,11 @@ class Counters:
         """What is known of the length after these measurements."""
         return measured(
             predicted(self._pattern.gauge),
-            (Measurement(length.rows, length.mm, self._rule) for length in lengths),
+            # Once the ends are begun the band is as long as it will be.
+            (
+                Measurement(min(length.rows, self._pattern.woven_rows), length.mm, self._rule)
+                for length in lengths
+            ),
         )
 
     def at(self, progress: Progress) -> Left:

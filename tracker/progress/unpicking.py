@@ -13,7 +13,6 @@ from tracker.path.words import called, counted, listed
 from tracker.pattern.model import Pattern
 from tracker.progress.position import Position, back
 
-
 _UNDONE: Mapping[Note, str] = MappingProxyType(
     {
         "stop-bead-off": "hold the tail again",

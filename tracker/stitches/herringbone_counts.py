@@ -16,7 +16,7 @@ from tracker.beads.model import Seed
 from tracker.design.model import Closure
 from tracker.path.proof.expected import Expected
 from tracker.stitches.herringbone_closures import EndPlan, plan_of
-from tracker.stitches.herringbone_lattice import GROUP, Numbers
+from tracker.stitches.herringbone_lattice import GROUP, Ahead, Numbers
 
 LEVEL_SEEDS = GROUP - 1
 """Seeds picked up in each gap of the working end."""
@@ -24,9 +24,7 @@ KNOTS = 3
 """Half-hitch knots at each end."""
 
 
-def with_closure(
-    band: Expected, columns: int, rows: int, seed: Seed, closure: Closure
-) -> Expected:
+def with_closure(band: Expected, columns: int, rows: int, seed: Seed, closure: Closure) -> Expected:
     """What a band of `rows` rows (4 or more) comes to with its ends.
 
     2 N levelling seeds; the seeds and findings of the loops, each with two threads in every hole.
@@ -36,7 +34,7 @@ def with_closure(
     tail = plan_of(closure, columns, seed, working_end=False)
     n = Numbers(columns)
     level = n.end(rows)
-    more = Counter(_working_end(n, rows, working))
+    more = Counter(_working_end(Ahead(n, rows), working))
     more.update(_tail_end(n, tail))
     passes = bytearray(band.passes) + bytes([1] * (LEVEL_SEEDS * columns))
     for bead, times in more.items():
@@ -64,49 +62,33 @@ def with_closure(
     )
 
 
-def _working_end(n: Numbers, rows: int, plan: EndPlan) -> Iterator[int]:
+def _working_end(end: Ahead, plan: EndPlan) -> Iterator[int]:
     """The beads that the needle is in once more, once for each time, in no order."""
-    last = n.columns
-
-    def column(k: int) -> int:
-        return n.columns + 1 - k if rows % 2 else k
-
-    def tile(r: int, k: int) -> int:
-        return n.tile(r, column(k))
-
-    def lone(r: int, k: int) -> int:
-        return n.lone(r, column(k))
-
-    def level(k: int) -> list[int]:
-        first = n.end(rows) + LEVEL_SEEDS * (k - 1)
-        return [first + i for i in range(LEVEL_SEEDS)]
-
-    def inner(k: int) -> list[int]:
-        return n.turn(rows) if k == 1 else [tile(rows - 1, k - 1)]
-
+    last, rows = end.numbers.columns, end.rows
+    corner = (end.tile(rows - 1, last), *end.numbers.turn(rows - 1))
     # Levelling: every lone seed of the last row, and the tiles that stood open.
-    yield from (lone(rows, k) for k in range(1, last + 1))
-    yield from (tile(rows, k) for k in range(2, last + 1))
-    # The corner: the last tile of the row before by both holes, its cap, the seeds beside it.
-    yield from (tile(rows - 1, last), *n.turn(rows - 1), lone(rows - 2, last), tile(rows - 1, last))
+    yield from (end.lone(rows, k) for k in range(1, last + 1))
+    yield from (end.tile(rows, k) for k in range(2, last + 1))
+    # The corner: the last tile of the row before by both holes, its cap, the seed beside it.
+    yield from (*corner, end.lone(rows - 2, last), end.tile(rows - 1, last))
     if not plan.columns:
-        yield from (lone(rows - 1, last), tile(rows - 1, last - 1))
+        yield from (end.lone(rows - 1, last), end.tile(rows - 1, last - 1))
         return
-    yield from (tile(rows, last), *level(last))
+    yield from (end.tile(rows, last), *end.level(last))
     for k in range(last - 1, plan.columns[-1] - 1, -1):
-        yield from (lone(rows, k), *level(k))
+        yield from (end.lone(rows, k), *end.level(k))
         if k + 1 not in plan.columns:
-            yield tile(rows, k + 1)
+            yield end.tile(rows, k + 1)
     for k in plan.columns:
         # In at the tile, round inside, out by its other hole and the group, in at the tile again.
-        yield from (tile(rows, k), tile(rows, k), tile(rows, k))
-        yield from (*inner(k), lone(rows - 1, k), *level(k))
+        yield from [end.tile(rows, k)] * 3
+        yield from (*end.inner(k), end.lone(rows - 1, k), *end.level(k))
     k = plan.columns[-1]
-    yield from (*inner(k), lone(rows - 1, k), tile(rows - 1, k), lone(rows - 2, k))
+    yield from (*end.inner(k), end.lone(rows - 1, k), end.tile(rows - 1, k), end.lone(rows - 2, k))
     if k < last:
-        yield from (tile(rows - 2, k + 1), lone(rows - 1, k + 1))
+        yield from (end.tile(rows - 2, k + 1), end.lone(rows - 1, k + 1))
     else:
-        yield from (*n.turn(rows - 1), tile(rows - 1, last))
+        yield from corner
 
 
 def _tail_end(n: Numbers, plan: EndPlan) -> Iterator[int]:

@@ -22,7 +22,7 @@ from tracker.path.model import FIRST_END, LEVELLING, SECOND_END, Heading, Hole, 
 from tracker.path.notes import Note
 from tracker.path.plane import Point, chain_on_arc, heading_of, reversed_way
 from tracker.stitches.herringbone_closures import EndPlan, loop_of, plan_of
-from tracker.stitches.herringbone_lattice import GROUP, STAND_OFF, Lattice, Numbers
+from tracker.stitches.herringbone_lattice import GROUP, STAND_OFF, Ahead, Lattice, Numbers
 from tracker.stitches.loops import LaidLoop, lay_loop
 
 Move = tuple[int, Hole, bool]
@@ -71,27 +71,27 @@ class _Needle:
         for bead, hole, ahead in moves:
             self.build.go_through(bead, hole, back=ahead != (self._heading == self._ahead))
 
-    def pick_up(self, places: Sequence[Place]) -> list[int]:
+    def pick_up(self, places: Sequence[Place]) -> None:
         """Pick up seeds of the band that lie in the way of the row."""
-        return [self.build.pick_up(self._seed, self._band_colour, p) for p in places]
+        for place in places:
+            self.build.pick_up(self._seed, self._band_colour, place)
 
     def hang(self, laid: LaidLoop) -> list[tuple[int, Hole, bool]]:
         """Pick up a loop; returns its passes (bead, hole, upwards) for the second time round."""
         down = self._heading == "down"
-        made: list[tuple[int, Hole, bool]] = []
-        for place in laid.out:
-            made.append((self.build.pick_up(self._seed, self._colour, place, back=down), "", True))
+        made = self._hang_seeds(laid.out)
         if laid.finding is not None:
             name, place, legs = laid.finding
-            (hole, up), *others = legs
-            bead = self.build.pick_up(name, self._colour, place, back=down == up)
-            made.append((bead, hole, up))
-            for other, goes_up in others:
-                self.build.go_through(bead, other, back=down == goes_up)
-                made.append((bead, other, goes_up))
-        for place in laid.back:
-            made.append((self.build.pick_up(self._seed, self._colour, place, back=down), "", True))
-        return made
+            bead = self.build.pick_up(name, self._colour, place, back=down == legs[0][1])
+            for hole, up in legs[1:]:
+                self.build.go_through(bead, hole, back=down == up)
+            made += [(bead, hole, up) for hole, up in legs]
+        return [*made, *self._hang_seeds(laid.back)]
+
+    def _hang_seeds(self, places: Sequence[Place]) -> list[tuple[int, Hole, bool]]:
+        back = self._heading == "down"
+        name, colour = self._seed, self._colour
+        return [(self.build.pick_up(name, colour, place, back=back), "", True) for place in places]
 
     def again(self, made: Sequence[tuple[int, Hole, bool]]) -> None:
         """Go round a loop once more."""
@@ -119,11 +119,10 @@ class WorkingEnd:
 
     def __post_init__(self) -> None:
         self.columns = self.design.columns
-        self.numbers = Numbers(self.columns)
+        self.end = Ahead(Numbers(self.columns), self.rows)
         self.lattice = Lattice(self.design.tile, self.design.seed)
-        self.ahead: Heading = "down" if self.rows % 2 else "up"
-        self.back: Heading = "up" if self.rows % 2 else "down"
-        self.level: dict[int, list[int]] = {}
+        self.ahead: Heading = "up" if self.end.up else "down"
+        self.back: Heading = "down" if self.end.up else "up"
         self.level_places: dict[int, list[Place]] = {}
 
     def close(self) -> None:
@@ -143,7 +142,7 @@ class WorkingEnd:
             self._loop(k)
             at = k
         self._start_row(self.ahead)
-        n, r = self.numbers, self.rows
+        n, r = self.end.numbers, self.rows
         inner = self._inner(at)
         second = [self._tile(r - 1, at, "a", ahead=True), self._lone(r - 2, at, ahead=True)]
         if at < self.columns:
@@ -160,25 +159,20 @@ class WorkingEnd:
 
     # --- moves --------------------------------------------------------------------------------
 
-    def _column(self, k: int) -> int:
-        return k if self.ahead == "up" else self.columns + 1 - k
-
     def _tile(self, r: int, k: int, hole: Hole, *, ahead: bool) -> Move:
-        return (self.numbers.tile(r, self._column(k)), hole, ahead)
+        return (self.end.tile(r, k), hole, ahead)
 
     def _lone(self, r: int, k: int, *, ahead: bool) -> Move:
-        return (self.numbers.lone(r, self._column(k)), "", ahead)
+        return (self.end.lone(r, k), "", ahead)
 
     def _down_the_group(self, k: int) -> list[Move]:
         """Out of the work through the two levelling seeds of a gap."""
-        return [(bead, "", False) for bead in reversed(self.level[k])]
+        return [(bead, "", False) for bead in reversed(self.end.level(k))]
 
     def _inner(self, k: int) -> list[Move]:
         """From the tile of gap k back into the work, as far as the lone seed inside it."""
-        if k > 1:
-            first = [self._tile(self.rows - 1, k - 1, "b", ahead=True)]
-        else:
-            first = [(bead, "", True) for bead in reversed(self.numbers.turn(self.rows))]
+        hole: Hole = "b" if k > 1 else ""
+        first = [(bead, hole, True) for bead in self.end.inner(k)]
         return [*first, self._lone(self.rows - 1, k, ahead=True)]
 
     # --- rows ---------------------------------------------------------------------------------
@@ -193,7 +187,7 @@ class WorkingEnd:
         needle.start_row(LEVELLING, self.ahead, self.lattice.origin(r + 1), self.ahead)
         for k in range(1, self.columns + 1):
             self.level_places[k] = self._level_at(k)
-            self.level[k] = needle.pick_up(self.level_places[k])
+            needle.pick_up(self.level_places[k])
             moves = [self._lone(r, k, ahead=True)]
             if k < self.columns:
                 moves.append(self._tile(r, k + 1, "b", ahead=True))
@@ -204,7 +198,7 @@ class WorkingEnd:
         """The two levelling seeds of gap k, from the tile below to the lone seed."""
         lattice, up = self.lattice, self.ahead == "up"
         start = self._outer_mouth(k)
-        lone = lattice.lone_seed_at(self.rows, self._column(k))
+        lone = lattice.lone_seed_at(self.rows, self.end.column(k))
         # A little outside the lone seed, whose mouth the tile beside it reaches as well.
         x = lone.x + self.design.seed.diameter * STAND_OFF / 2
         half = self.design.seed.length / 2
@@ -215,13 +209,13 @@ class WorkingEnd:
 
     def _outer_mouth(self, k: int) -> Point:
         """Just off the mouth of the tile of gap k at which the levelling thread comes out."""
-        tile = self.lattice.tile_at(self.rows, self._column(k))
+        tile = self.lattice.tile_at(self.rows, self.end.column(k))
         up = self.ahead == "up"
         return self.lattice.off(tile, self.lattice.mouth(tile, "b", upper=up), upper=up)
 
     def _round_the_corner(self) -> None:
         """From the last lone seed round the edge, and out to where the end begins again."""
-        n, r, last = self.numbers, self.rows, self.columns
+        n, r, last = self.end.numbers, self.rows, self.columns
         self.needle.step(
             self._tile(r - 1, last, "b", ahead=True),
             *((bead, "", False) for bead in reversed(n.turn(r - 1))),
@@ -262,7 +256,7 @@ class WorkingEnd:
 
     def _weave_in_at_the_corner(self, plan: EndPlan) -> None:
         """Without a loop the thread is woven in where levelling has left it."""
-        n, r, last = self.numbers, self.rows, self.columns
+        n, r, last = self.end.numbers, self.rows, self.columns
         self._start_row(self.back)
         self.needle.weave_in(
             [

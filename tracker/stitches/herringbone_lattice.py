@@ -138,3 +138,46 @@ class Numbers:
             return second
         a_row = 2 * self.columns + GROUP - 1
         return second + 2 * self.columns + (r - 3) * a_row
+
+
+@dataclass(frozen=True)
+class Ahead:
+    """The working end of a band, told in the way of levelling.
+
+    A band whose last row went up is mirrored: k = 1 ... N are the gaps of the end in the order in
+    which levelling fills them, whichever way that is.
+    """
+
+    numbers: Numbers
+    rows: int
+
+    @property
+    def up(self) -> bool:
+        """Whether levelling goes up."""
+        return self.rows % 2 == 0
+
+    def column(self, k: int) -> int:
+        """The column of gap k."""
+        return k if self.up else self.numbers.columns + 1 - k
+
+    def tile(self, r: int, k: int) -> int:
+        """Tile of row r that stands at gap k."""
+        return self.numbers.tile(r, self.column(k))
+
+    def lone(self, r: int, k: int) -> int:
+        """Lone seed of row r at gap k."""
+        return self.numbers.lone(r, self.column(k))
+
+    def level(self, k: int) -> list[int]:
+        """The two levelling seeds of gap k, in the order of picking up."""
+        first = self.numbers.end(self.rows) + (GROUP - 1) * (k - 1)
+        return [first + i for i in range(GROUP - 1)]
+
+    def inner(self, k: int) -> list[int]:
+        """What leads from the tile of gap k into the work, to the lone seed of the row before.
+
+        It is the tile below; at the edge, where there is none, the seeds of the last turn.
+        """
+        if k > 1:
+            return [self.tile(self.rows - 1, k - 1)]
+        return self.numbers.turn(self.rows)[::-1]

@@ -38,7 +38,10 @@ def lay_loop(loop: Loop, out: Point, back: Point, outward: int, seed: Seed) -> L
     turned = _turned(loop.finding, outward, side, above)
     reach = outward * REACH * max(loop.out, loop.back) * seed.length
     far = ((start[0] + end[0]) / 2 + reach, (start[1] + end[1]) / 2)
-    far_out, far_back = (far[0], far[1] + above * turned.half), (far[0], far[1] - above * turned.half)
+    far_out, far_back = (
+        (far[0], far[1] + above * turned.half),
+        (far[0], far[1] - above * turned.half),
+    )
     finding = None
     if loop.finding is not None:
         there = place(far[0] + outward * turned.beyond, far[1], turned.tilt)

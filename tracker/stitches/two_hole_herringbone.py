@@ -12,6 +12,7 @@ their neighbours' sides. It was checked against layouts relaxed on a taut thread
 from __future__ import annotations
 
 import math
+
 from tracker.beads.model import Seed, Tile
 from tracker.design.layout import tile_colour
 from tracker.design.model import NO_CLOSURE, Closure, Design
@@ -28,6 +29,7 @@ NAME = "two-hole herringbone"
 
 START_GROUP_ROOM = 0.4
 """What the groups of the strung row add to the band's length, mm."""
+
 
 def gauge(design: Design) -> Gauge:
     """Row pitch, width and length of the band, with what they are good for."""

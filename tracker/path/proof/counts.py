@@ -16,7 +16,7 @@ from tracker.path.proof.trace import Fault, Trace
 
 
 def counts(
-    trace: Trace, filling: Filling, tiles: int, seeds: int, passes: bytes, findings: int = 0
+    trace: Trace, filling: Filling, tiles: int, seeds: int, passes: bytes, *, findings: int = 0
 ) -> list[Fault]:
     """Compare numbers of beads and, bead by bead, how often the needle is in it."""
     faults = []

@@ -43,7 +43,12 @@ def prove(path: ThreadPath, expected: Expected, room: Callable[[Shape], int]) ->
         faults += crowded
         faults += hang_together(trace, expected.hinges)
         faults += counts(
-            trace, filling, expected.tiles, expected.seeds, expected.passes, expected.findings
+            trace,
+            filling,
+            expected.tiles,
+            expected.seeds,
+            expected.passes,
+            findings=expected.findings,
         )
         faults += noted(trace, expected)
         faults += passing_by(trace, expected.passed_by)

@@ -37,6 +37,10 @@ class Filling:
     findings: dict[int, Counter[Hole]]
     """Passes by finding and hole."""
 
+    def has(self, bead: int) -> bool:
+        """Whether the needle is in a bead at all."""
+        return bead in self.seeds or bead in self.tiles or bead in self.findings
+
     def passes(self, bead: int) -> int:
         """Passes through a bead, over all its holes; 0 for one that is not there."""
         if bead in self.findings:
@@ -47,9 +51,7 @@ class Filling:
 def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
     """Fill the holes in the order of the passes: rules 1, 2 and the second filling of rule 4."""
     faults: list[Fault] = []
-    seeds: dict[int, int] = {}
-    tiles: dict[int, list[int]] = {}
-    findings: dict[int, Counter[Hole]] = {}
+    filling = Filling({}, {}, {})
     beads = trace.beads
     next_bead = 0
     last_bead, last_hole = -1, ""
@@ -60,7 +62,7 @@ def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
             what = f"the needle goes straight back through {trace.named(bead)}, which undoes it"
             faults.append(trace.fault(2, i, what))
         last_bead, last_hole = bead, hole
-        there = bead in seeds or bead in tiles or bead in findings
+        there = filling.has(bead)
         if picked_up == there:
             what = "is picked up a second time" if there else "is gone through before it is there"
             faults.append(trace.fault(1, i, f"{trace.named(bead)} {what}"))
@@ -69,23 +71,29 @@ def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
                 what = f"{trace.named(bead)} is picked up when bead {next_bead} is due"
                 faults.append(trace.fault(1, i, what))
             next_bead = bead + 1
-        known = beads.get(bead)
-        if known is None:
-            faults.append(trace.fault(1, i, f"bead {bead} belongs to no row"))
-        elif known.kind == "seed":
-            seeds[bead] = seeds.get(bead, 0) + 1
-            if hole:
-                faults.append(trace.fault(1, i, f"{trace.named(bead)} has no hole {hole}"))
-        elif known.kind == "tile":
-            _through_tile(trace, i, tiles, faults)
+        if bead in beads:
+            _through(trace, i, filling, faults)
         else:
-            _through_finding(trace, i, findings, faults)
+            faults.append(trace.fault(1, i, f"bead {bead} belongs to no row"))
     faults.extend(
         Fault(1, 0, 0, f"{trace.named(bead)} is never picked up")
         for bead in beads
-        if bead not in seeds and bead not in tiles and bead not in findings
+        if not filling.has(bead)
     )
-    return Filling(seeds, tiles, findings), faults
+    return filling, faults
+
+
+def _through(trace: Trace, i: int, filling: Filling, faults: list[Fault]) -> None:
+    bead, hole, _, _ = trace.passes[i]
+    kind = trace.beads[bead].kind
+    if kind == "tile":
+        _through_tile(trace, i, filling.tiles, faults)
+    elif kind == "finding":
+        _through_finding(trace, i, filling.findings, faults)
+    else:
+        filling.seeds[bead] = filling.seeds.get(bead, 0) + 1
+        if hole:
+            faults.append(trace.fault(1, i, f"{trace.named(bead)} has no hole {hole}"))
 
 
 def _through_tile(trace: Trace, i: int, tiles: dict[int, list[int]], faults: list[Fault]) -> None:
@@ -166,5 +174,7 @@ def _by_hole(filling: Filling) -> list[tuple[int, Hole, int]]:
     holes: list[tuple[int, Hole, int]] = [(bead, "", n) for bead, n in filling.seeds.items()]
     for bead, (a, b) in filling.tiles.items():
         holes += [(bead, "a", a), (bead, "b", b)]
-    holes += [(bead, hole, n) for bead, through in filling.findings.items() for hole, n in through.items()]
+    holes += [
+        (bead, hole, n) for bead, through in filling.findings.items() for hole, n in through.items()
+    ]
     return holes
