@@ -6,12 +6,13 @@ import os
 import re
 from collections.abc import Collection
 
+from tracker.beads.catalogue import findings
 from tracker.design.closure_reader import read_closure
 from tracker.design.fields import Fields, named, quoted
 from tracker.design.layout_reader import read_layout
 from tracker.design.lengths import written
 from tracker.design.measures import read_beads
-from tracker.design.model import FORMAT, Colour, Design, Size, Thread
+from tracker.design.model import FORMAT, NO_CLOSURE, Colour, Design, Size, Thread
 from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError
 
@@ -63,6 +64,11 @@ def parse_design(text: str, *, stitches: Collection[str]) -> Design:
                 f"{written(thread.diameter)} is thicker than the smallest hole, {written(hole)}",
                 "take a finer thread or beads with larger holes",
             )
+    if beads is not None and closure not in (None, NO_CLOSURE):
+        for key, bead in zip(("tile", "seed"), beads, strict=True):
+            if bead.name in findings():
+                what = f"{quoted(bead.name)} is the name of a part of closures"
+                top.problem(f"beads.{key}", what, "name the bead otherwise")
     if (
         problems
         or name is None

@@ -12,21 +12,17 @@ hole opens beside it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tracker.beads.model import Shape
 from tracker.design.model import NO_CLOSURE, Design
 from tracker.path.builder import PathBuilder
 from tracker.path.model import FIRST_END, LEVELLING, SECOND_END, Heading, Hole, Place
-from tracker.path.notes import Note
 from tracker.path.plane import Point, chain_on_arc, heading_of, reversed_way
 from tracker.stitches.herringbone_closures import EndPlan, loop_of, plan_of
 from tracker.stitches.herringbone_lattice import GROUP, STAND_OFF, Ahead, Lattice, Numbers
-from tracker.stitches.loops import LaidLoop, lay_loop
-
-Move = tuple[int, Hole, bool]
-"""Bead, hole, and whether the needle goes ahead."""
+from tracker.stitches.loops import lay_loop
+from tracker.stitches.needle import Move, Needle
 
 
 def shapes_of(design: Design) -> dict[str, Shape]:
@@ -41,79 +37,15 @@ def shapes_of(design: Design) -> dict[str, Shape]:
 
 def close_ends(build: PathBuilder, design: Design, rows: int) -> None:
     """Level the working end and close both ends of a band of `rows` rows (4 or more)."""
-    WorkingEnd(_Needle(build, design), design, rows).close()
-    TailEnd(_Needle(build, design), design).close()
-
-
-class _Needle:
-    """Writes moves down step by step, in whichever way the row goes."""
-
-    def __init__(self, build: PathBuilder, design: Design) -> None:
-        self.build = build
-        self._seed = design.seed.name
-        self._band_colour = design.layout.seeds
-        self._colour = design.closure.colour
-        self._ahead: Heading = "up"
-        self._heading: Heading = "up"
-
-    def start_row(self, section: str, heading: Heading, origin: float, ahead: Heading) -> None:
-        """Begin a row; moves say whether they go in the way `ahead`."""
-        self._heading, self._ahead = heading, ahead
-        self.build.start_row(section, heading, origin)
-
-    def step(self, *moves: Move) -> None:
-        """Go through beads that are there, as one step."""
-        self.go(moves)
-        self.build.end_step()
-
-    def go(self, moves: Sequence[Move]) -> None:
-        """Go through beads that are there."""
-        for bead, hole, ahead in moves:
-            self.build.go_through(bead, hole, back=ahead != (self._heading == self._ahead))
-
-    def pick_up(self, places: Sequence[Place]) -> None:
-        """Pick up seeds of the band that lie in the way of the row."""
-        for place in places:
-            self.build.pick_up(self._seed, self._band_colour, place)
-
-    def hang(self, laid: LaidLoop) -> list[tuple[int, Hole, bool]]:
-        """Pick up a loop; returns its passes (bead, hole, upwards) for the second time round."""
-        down = self._heading == "down"
-        made = self._hang_seeds(laid.out)
-        if laid.finding is not None:
-            name, place, legs = laid.finding
-            bead = self.build.pick_up(name, self._colour, place, back=down == legs[0][1])
-            for hole, up in legs[1:]:
-                self.build.go_through(bead, hole, back=down == up)
-            made += [(bead, hole, up) for hole, up in legs]
-        return [*made, *self._hang_seeds(laid.back)]
-
-    def _hang_seeds(self, places: Sequence[Place]) -> list[tuple[int, Hole, bool]]:
-        back = self._heading == "down"
-        name, colour = self._seed, self._colour
-        return [(self.build.pick_up(name, colour, place, back=back), "", True) for place in places]
-
-    def again(self, made: Sequence[tuple[int, Hole, bool]]) -> None:
-        """Go round a loop once more."""
-        down = self._heading == "down"
-        for bead, hole, up in made:
-            self.build.go_through(bead, hole, back=down == up)
-
-    def weave_in(self, *runs: Sequence[Move], finish: Sequence[Note]) -> None:
-        """Weave the end in: a half-hitch knot before each run; trim, and what follows."""
-        for run in runs:
-            self.build.note("knot")
-            self.step(*run)
-        for note in ("trim", *finish):
-            self.build.note(note)
-        self.build.end_row()
+    WorkingEnd(Needle(build, design), design, rows).close()
+    TailEnd(Needle(build, design), design).close()
 
 
 @dataclass
 class WorkingEnd:
     """The end at which the last row stands."""
 
-    needle: _Needle
+    needle: Needle
     design: Design
     rows: int
 
@@ -273,7 +205,7 @@ class WorkingEnd:
 class TailEnd:
     """The end at which the work was begun, closed with the tail. Ahead is up."""
 
-    needle: _Needle
+    needle: Needle
     design: Design
 
     def __post_init__(self) -> None:

@@ -16,7 +16,7 @@ def _by_the_far_end(trace: Trace, i: int, span: float, out: tuple[float, float])
     """Whether the mouth at which the needle comes out is clearly the nearer one."""
     in_x, in_y, next_x, next_y = trace.ends[i]
     passage = hypot(next_x - in_x, next_y - in_y)
-    return hypot(next_x - out[0], next_y - out[1]) < span - passage / 2
+    return hypot(next_x - out[0], next_y - out[1]) < span - passage / 4
 
 
 def near(trace: Trace, longest: float) -> list[Fault]:
