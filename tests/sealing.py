@@ -3,8 +3,9 @@
 import hashlib
 from functools import cache
 
-from weaving import a_design
+from weaving import a_design, closed_with
 
+from tracker.design.model import ClosureKind
 from tracker.pattern.compiler import Compiled, compile_design
 from tracker.pattern.reader import parse_pattern
 from tracker.problems import ProblemsError
@@ -14,6 +15,15 @@ from tracker.problems import ProblemsError
 def compiled(columns: int = 2, rows: int = 6) -> Compiled:
     """A band compiled, tiles of up rows in A and of down rows in B."""
     return compile_design(a_design(columns, rows))
+
+
+CLOSURES: tuple[ClosureKind, ...] = ("wire guards", "bead loops", "ribbon ends", "button loop")
+
+
+@cache
+def closed(kind: ClosureKind, columns: int = 2, rows: int = 6) -> Compiled:
+    """A band compiled with a closure, its loops in B."""
+    return compile_design(a_design(columns, rows, closure=closed_with(kind, columns)))
 
 
 def resealed(text: str) -> str:

@@ -157,7 +157,7 @@ def graph_of(path: ThreadPath) -> nx.Graph:
 @every_closure
 @every_width
 def test_knots_and_what_else_is_done(kind: ClosureKind, columns: int) -> None:
-    """About three half-hitch knots at each end (common practice), both threads trimmed, one tail."""
+    """Three half-hitch knots an end (common practice), both threads trimmed, one tail."""
     path = closed(kind, columns, 8)
     notes = [step.note for row in path.rows for step in row.steps if step.note]
     found = Counter(notes)

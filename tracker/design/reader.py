@@ -65,10 +65,10 @@ def parse_design(text: str, *, stitches: Collection[str]) -> Design:
                 "take a finer thread or beads with larger holes",
             )
     if beads is not None and closure not in (None, NO_CLOSURE):
-        for key, bead in zip(("tile", "seed"), beads, strict=True):
-            if bead.name in findings():
-                what = f"{quoted(bead.name)} is the name of a part of closures"
-                top.problem(f"beads.{key}", what, "name the bead otherwise")
+        for key, name_of_bead in (("tile", beads[0].name), ("seed", beads[1].name)):
+            if name_of_bead in findings():
+                what = f"{quoted(name_of_bead)} is the name of a part of closures"
+                problems.append(Problem(f"beads.{key}", what, "name the bead otherwise"))
     if (
         problems
         or name is None

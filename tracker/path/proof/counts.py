@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from tracker.path.model import LEVELLING, WOVEN, Row
+from tracker.path.model import LEVELLING, SECOND_END, WOVEN, Row
 from tracker.path.proof.expected import Expected
 from tracker.path.proof.replay import Filling
 from tracker.path.proof.trace import Fault, Trace
@@ -94,6 +94,9 @@ def noted(trace: Trace, expected: Expected) -> list[Fault]:
         for number, step in enumerate(row.steps, start=1):
             if step.note:
                 found[step.note] += 1
+            if step.note == "tail" and row.section != SECOND_END:
+                what = f"the tail is taken up in the section {row.section}"
+                faults.append(Fault(7, row.number, number, what))
             if bool(step.note) == bool(step.passes):
                 what = "a step goes through beads or tells something else to do, one of the two"
                 faults.append(Fault(7, row.number, number, what))
