@@ -45,13 +45,14 @@ def load(word: str, store: Store) -> Loaded:
     Raises ProblemsError that names the file.
     """
     path = Path(word)
-    if path.is_file() and path.name not in (ABOUT, JOURNAL):
+    # These two of os.path raise nothing, whatever the name.
+    if os.path.isfile(path) and path.name not in (ABOUT, JOURNAL):  # noqa: PTH113
         loaded = _from_file(path)
         return _with_piece(loaded, store)
     pieces = _usable(store.find(word))
     if pieces:
         return _from_piece(pieces[0])
-    if os.sep in word or path.suffix or path.exists():
+    if os.sep in word or path.suffix or os.path.exists(path):  # noqa: PTH110
         try:
             read_text(path, LARGEST)  # says why it cannot be read
         except ProblemsError as error:
@@ -82,7 +83,7 @@ def save_pattern(text: str, design: Path, out: str | None) -> Path:
     Raises ProblemsError that names the file.
     """
     path = Path(out) if out else design.with_name(_stem(design.name) + PATTERN_ENDING)
-    if path.exists() and not _is_pattern_file(path):
+    if os.path.lexists(path) and not _is_pattern_file(path):
         what, mend = "is there already and is no pattern", "name another file with -o"
         raise ProblemsError([Problem("file", what, mend)], os.fspath(path))
     try:

@@ -14,6 +14,7 @@ from itertools import groupby
 from tracker.beads.catalogue import needles
 from tracker.beads.holes import passes_that_fit
 from tracker.beads.model import Shape, Tile
+from tracker.colours.warnings import alike
 from tracker.design.lengths import written
 from tracker.design.model import Design, Thread
 from tracker.path.gauge import Gauge
@@ -39,6 +40,12 @@ class Compiled:
     text: str
     proof: Proof
     advice: str
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What the designer should hear, a sentence each: beads that do not suit, colours alike."""
+        alike_ = (f"{p.where}: {p.what}; {p.mend}" for p in alike(self.pattern.colours))
+        return (*((self.advice,) if self.advice else ()), *alike_)
 
 
 def compile_design(design: Design) -> Compiled:
