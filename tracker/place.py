@@ -123,6 +123,8 @@ class Place:
         for key, kind in self.pattern.kinds():
             name = self.pattern.colour(kind.colour).name
             said.append(f"{left.beads[key]} {name} {kind.shape.kind}s")
+        on_needle, cut = left.thread / 1000, left.thread_cut / 1000
+        said.append(f"{on_needle:.2f} of {cut:g} metres of thread left on the needle")
         if left.join_in_rows is not None:
             said.append(f"a join in {left.join_in_rows} rows")
         return "; ".join(said) + "."

@@ -1,5 +1,6 @@
 """What is to be done next is never off the screen, whatever the size of screen and band."""
 
+from datetime import timedelta
 from functools import cache
 from pathlib import Path
 
@@ -21,11 +22,14 @@ from rich.style import Style
 
 from tracker.app.lines import column, fold, line, spoken
 from tracker.app.screens.stitching import PICTURE, room_for_move
-from tracker.app.widgets.notice import MOST_LINES
+from tracker.app.widgets.notice import most_lines
 from tracker.app.widgets.now import height_of, lines_of
 from tracker.app.widgets.where import text_of
 from tracker.pattern.model import Pattern
 from tracker.progress.position import By, Position
+from tracker.progress.state import Moved, utc_now
+from tracker.progress.store import Store
+from tracker.starting import take_up
 
 SIZES = ((80, 24), (100, 30), (200, 60), (60, 18))
 COLUMNS = (2, 6, 12, 40)
@@ -65,7 +69,7 @@ def test_every_move_fits(columns: int, size: tuple[int, int]) -> None:
                 if by == "row" and 0 < position.step < pattern.steps_in(position.row) - 3:
                     continue  # less of the same row
                 place = place_at(pattern, position, by=by)
-                for notice in (0, MOST_LINES):
+                for notice in (0, most_lines(wide)):
                     room = room_for_move(high, notice)
                     lines = lines_of(place, wide, room)
                     assert len(lines) <= height_of(place, wide, room) <= room, place.position
@@ -112,7 +116,7 @@ def test_the_picture_keeps_its_lines(columns: int) -> None:
     for position in positions(pattern):
         for by in ("step", "row"):
             place = place_at(pattern, position, by=by)
-            for notice in (0, MOST_LINES):
+            for notice in (0, most_lines(80)):
                 height = height_of(place, 80, room_for_move(24, notice))
                 assert 24 - 2 - 3 - notice - height >= 8 == PICTURE
 
@@ -134,7 +138,26 @@ async def test_the_real_screen_has_that_room(
             assert "GO THROUGH" in shown_text(pilot) or "TURN" in shown_text(pilot)
             lines = shown_lines(pilot)[now.y : now.bottom]
             assert not any("…" in text for text in lines)
-            assert region_of(pilot, "#picture").height >= (8 if size[1] >= 24 else 3)
+            assert region_of(pilot, "#picture").height >= (8 if size[1] >= 24 else 2)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("columns", [2, 12])
+async def test_the_question_after_a_break_is_never_cut(
+    tmp_path: Path, columns: int, size: tuple[int, int]
+) -> None:
+    """Whoever takes the work up again sees when, what is asked, and where the thread comes out."""
+    design = design_file(tmp_path, design_text(columns, ROWS, names=LONG_NAMES))
+    with take_up(str(design), Store(tmp_path)).piece as piece:
+        piece.record(Moved(utc_now() - timedelta(hours=3), Position(2, 1)))
+    async with at_work(tmp_path, str(design), size=size) as pilot:
+        text = shown_text(pilot)
+        assert "You stopped" in text
+        assert "Space: yes. f: no, find my place." in text
+        assert "The thread comes out of hole b of the midnight over water! tile" in text
+        assert "stand open" in text or "stands open" in text
+        now, foot = region_of(pilot, "#now"), region_of(pilot, "#foot")
+        assert now.bottom <= foot.y == size[1] - 1
 
 
 @pytest.mark.parametrize("wide", [60, 80, 100, 200])

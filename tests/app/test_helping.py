@@ -137,7 +137,7 @@ async def test_after_a_break_the_first_press_is_an_answer(tmp_path: Path, design
         text = shown_text(pilot)
         assert "The thread comes out of" in text
         assert "3 seeds cap the lower edge at the last turn." in text
-        assert "Does your work look like that?" in text
+        assert "Does your work look like this?" in text
         await pilot.press("space")
         assert (5, 2) == place_shown(pilot)
         assert "Does your work" not in shown_text(pilot)
@@ -174,7 +174,7 @@ async def test_the_tempo_counts_in_goes_on_and_any_key_pauses(tmp_path: Path, de
         assert "any key pauses" in shown_text(pilot)
         await pilot.pause(1.2)
         assert (1, 2) == place_shown(pilot)
-        await pilot.press("t")
+        await pilot.press("f9")
         await pilot.pause(1.3)
         assert (1, 2) == place_shown(pilot)
 

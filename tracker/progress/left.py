@@ -35,6 +35,8 @@ class Left:
     """Beads still to pick up, by shape's and colour's letter ("tA")."""
     thread: float
     """Thread left of the length on the needle."""
+    thread_cut: float
+    """The length on the needle as it was cut."""
     join_in_rows: int | None
     """Rows to do before a new length is joined; None if this one lasts."""
     join_due: bool
@@ -108,6 +110,7 @@ class Counters:
             rows_to_target=max(0, belief.rows_for(target) - position.row),
             beads=self._beads(position),
             thread=self._thread(position, within, plan),
+            thread_cut=plan.in_use(row).length,
             join_in_rows=None if join is None else join - position.row + 1,
             join_due=self._join_due(progress, plan),
             minutes=None if pace is None else (rows - done) * pace / 60,

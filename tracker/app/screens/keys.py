@@ -13,15 +13,11 @@ from textual.events import Key
 from textual.widgets import Static
 
 from tracker.app.actions import ACTIONS, USUAL_KEYS
+from tracker.app.keys import is_silent
 from tracker.app.screens.asking import Choose
 from tracker.problems import ProblemsError, shown
 from tracker.settings.writer import bind
 
-SILENT = (
-    "shift", "control", "alt", "super", "hyper", "meta", "caps_lock", "num_lock", "scroll_lock",
-    "iso_level3_shift", "iso_level5_shift",
-)  # fmt: skip
-"""Keys that never act alone: modifiers and locks, left and right."""
 ANOTHER = "another"
 
 
@@ -89,12 +85,6 @@ class KeysApp(App[None]):
             said.append(f"  {', '.join(self._keys[action.id]):<34}")
             said.append(f"{_label(action.id)}\n")
         self.query_one("#told", Static).update(said)
-
-
-def is_silent(key: str) -> bool:
-    """Whether a key is a lone modifier or a lock."""
-    name = key.removeprefix("left_").removeprefix("right_")
-    return name in SILENT
 
 
 def _label(action: str) -> str:

@@ -10,13 +10,14 @@ from typing import Any, ClassVar, Literal
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal
-from textual.events import Resize
+from textual.events import Key, Resize
 from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
 from tracker.app.actions import bindings
 from tracker.app.keyguard import Guard
+from tracker.app.keys import is_silent
 from tracker.app.look import Dress
 from tracker.app.place import Place, dressed
 from tracker.app.screens.dialogs import DIALOGS
@@ -42,7 +43,7 @@ from tracker.starting import InHand
 Way = Literal["forward", "back"]
 WHERE_AND_FOOT = 2
 """Lines of the place above all and of the keys below all."""
-PICTURE, LEAST_PICTURE = 8, 3
+PICTURE, LEAST_PICTURE = 8, 2
 """Lines kept for the picture, and on a screen of less than 24 lines."""
 BREAK = timedelta(minutes=10)
 """After a longer one the beader is asked whether the work looks as it should."""
@@ -113,6 +114,11 @@ class Stitching(Screen[None]):
         """Lay the parts out anew; the place stays."""
         self._lay_out(*event.size)
         self.call_after_refresh(self.show)
+
+    def on_key(self, event: Key) -> None:
+        """Any key at all pauses the tempo; those that are bound come by `action_do`."""
+        if self.tempo.running and not is_silent(event.key):
+            self.tempo.stop()
 
     # --- keys ------------------------------------------------------------------------------
 
@@ -266,12 +272,13 @@ class Stitching(Screen[None]):
         if progress.last_stitched is None or place.finished:
             return []
         stopped = progress.last_stitched.astimezone()
-        said = [f"You stopped {stopped:%A %d %B, %H:%M}.", *place.standing()]
-        if utc_now() - progress.last_stitched > BREAK:
-            self._doubt = True
-            said.append(caps(place.pattern, place.position.row))
-            said.append("Does your work look like that? Space: yes. f: no, find my place.")
-        return said
+        said = [f"You stopped {stopped:%A %d %B, %H:%M}."]
+        if utc_now() - progress.last_stitched <= BREAK:
+            return [*said, *place.standing()]
+        self._doubt = True
+        # The question first: on a small screen the end of a long notice is cut.
+        said.append("Does your work look like this? Space: yes. f: no, find my place.")
+        return [*said, *place.standing(), caps(place.pattern, place.position.row)]
 
     def _suggest_rest(self) -> None:
         """A gentle word after a while."""

@@ -9,7 +9,7 @@ from rich.style import Style
 from tracker.app.lines import Lines, Run, fold, line, spoken
 from tracker.app.look import Dress
 
-MOST_LINES = 4
+NARROW = 80
 MORE = " …"
 """Behind a notice that is longer still."""
 
@@ -20,11 +20,12 @@ class Notice(Lines):
     lines = 0
     """How many lines it takes up."""
 
-    def say(self, text: str, look: Dress, most: int = MOST_LINES) -> None:
+    def say(self, text: str, look: Dress) -> None:
         """Say `text`, or take the notice away if it is ""."""
+        most = most_lines(self.screen.size.width)
         self.say_all([text] if text else [], look, most)
 
-    def say_all(self, texts: Iterable[str], look: Dress, most: int = MOST_LINES) -> None:
+    def say_all(self, texts: Iterable[str], look: Dress, most: int) -> None:
         """Say texts, each on lines of its own; at most so many lines."""
         width = max(20, self.screen.size.width)
         lines = [part for text in texts for part in _folded(text, look.notice, width)]
@@ -38,3 +39,8 @@ class Notice(Lines):
 
 def _folded(text: str, look: Style, width: int) -> list[list[Run]]:
     return fold([(" ", look), *spoken(text, look)], width - len(MORE), 1)
+
+
+def most_lines(width: int) -> int:
+    """Lines that a notice may take of a screen so wide; a narrow one needs more for as much."""
+    return 4 if width >= NARROW else 6
