@@ -219,7 +219,8 @@ def apply(  # noqa: PLR0911  an event a branch
                 _require(outline, goal)
             return replace(progress, unpicking=_still(goal, progress.position))
         case Snapshot(_, snapshot):
-            _require(outline, snapshot.position)
+            for place in (snapshot.position, *(counted.position for counted in snapshot.on_hand)):
+                _require(outline, place)
             return snapshot
         case _:
             assert_never(event)

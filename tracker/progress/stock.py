@@ -77,19 +77,15 @@ def _reach(pattern: Pattern, key: str, beads: int) -> int:
     return pattern.row_count
 
 
-def stock_to_go(pattern: Pattern, progress: Progress) -> tuple[int, dict[str, int]]:
-    """The rows done or begun, and what is left of each kind counted for the rows after them.
+def whole_stock(pattern: Pattern, progress: Progress) -> tuple[int, dict[str, int]]:
+    """The rows done or begun, and the beads of each kind counted that the whole band may have.
 
-    The row in hand keeps its colours: what it still needs is taken off first (never below 0).
+    Those are the beads in the work and those on hand: what `remedies` asks for.
     """
     position = progress.position
-    done = position.row + (1 if position.step else 0)
     now = picked_up_before(pattern, position)
-    begun = picked_up_before(pattern, Position(done, 0))
-    return done, {
-        kind.key: max(0, kind.on_hand - (begun[kind.key] - now[kind.key]))
-        for kind in watched(pattern, progress)
-    }
+    done = position.row + (1 if position.step else 0)
+    return done, {kind.key: now[kind.key] + kind.on_hand for kind in watched(pattern, progress)}
 
 
 def stock_words(pattern: Pattern, kind: Watched) -> str:
