@@ -180,7 +180,11 @@ def _other_widths(trial: _Trial) -> Remedy | None:
     stripes = [(letter, len(list(run))) for letter, run in groupby(letters)]
     colours, widths = [s[0] for s in stripes], tuple(s[1] for s in stripes)
     lanes = layout.kind == "lanes"
-    candidates = _lane_widths(widths) if lanes else _row_widths(trial, colours, widths)
+    candidates = (
+        _lane_widths(widths, even=letters == letters[::-1])
+        if lanes
+        else _row_widths(trial, colours, widths)
+    )
     for candidate in candidates:
         said = "".join(c * width for c, width in zip(colours, candidate, strict=True))
         lines = (said,) if lanes else tuple(said)
@@ -191,12 +195,11 @@ def _other_widths(trial: _Trial) -> Remedy | None:
     return None
 
 
-def _lane_widths(widths: Widths) -> Iterator[Widths]:
+def _lane_widths(widths: Widths, *, even: bool) -> Iterator[Widths]:
     """Widths of lengthwise stripes that sum to the same, nearest first.
 
-    One lane goes from one stripe to another; a band that is the same from both edges stays so.
+    One lane goes from one stripe to another; an `even` band, the same from both edges, stays so.
     """
-    even = widths == widths[::-1]
     last = len(widths) - 1
 
     def moved(now: Widths) -> Iterator[Widths]:

@@ -12,6 +12,7 @@ from tracker.beads.catalogue import Needle, seeds
 from tracker.beads.holes import needle_that_fits
 from tracker.beads.mass import grams
 from tracker.beads.model import Shape
+from tracker.design.lengths import written
 from tracker.pattern.model import Pattern
 from tracker.pattern.notation import PICKED_UP
 from tracker.pattern.packages import Purchase, packages
@@ -92,6 +93,17 @@ def supplies_of(pattern: Pattern, spare: float = SPARE) -> Supplies:
         stretches=tuple(_stretches(pattern)),
         needle=needle_for(pattern),
     )
+
+
+def thread_lines(supplies: Supplies) -> Iterator[str]:
+    """The lengths of thread in words: what each works, what it loses, where the next is joined."""
+    for number, stretch in enumerate(supplies.stretches, start=1):
+        join = "" if number == supplies.lengths else f"; join after row {stretch.last_row + 1}"
+        yield (
+            f"length {number}  {written(stretch.length, places=0)}: "
+            f"rows {stretch.first_row + 1} to {stretch.last_row + 1} take {stretch.worked:.0f} mm, "
+            f"its ends lose {stretch.lost:.0f} mm, {stretch.over:.0f} mm over{join}"
+        )
 
 
 def _stretches(pattern: Pattern) -> Iterator[Stretch]:

@@ -154,16 +154,7 @@ class Snapshot:
 
 
 Event = (
-    Moved
-    | Opened
-    | Closed
-    | ByChanged
-    | Measured
-    | Joined
-    | Lost
-    | OnHand
-    | Unpicking
-    | Snapshot
+    Moved | Opened | Closed | ByChanged | Measured | Joined | Lost | OnHand | Unpicking | Snapshot
 )
 
 
@@ -180,7 +171,7 @@ def to_milliseconds(at: datetime) -> datetime:
     return utc.replace(microsecond=utc.microsecond // 1000 * 1000)
 
 
-def apply(  # noqa: PLR0911  an event a branch
+def apply(  # noqa: C901, PLR0911, PLR0912  an event a branch
     outline: Outline, progress: Progress, event: Event
 ) -> Progress:
     """The progress after `event`. A place that the pattern has not is a ValueError."""

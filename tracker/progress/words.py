@@ -73,7 +73,7 @@ def instant(text: str) -> datetime:
     return datetime.fromisoformat(text)
 
 
-def _said(event: Event, row_count: int) -> str:  # noqa: PLR0911  an event a branch
+def _said(event: Event, row_count: int) -> str:  # noqa: C901, PLR0911  an event a branch
     match event:
         case Moved(_, position):
             return f"at {_place(position, row_count)}"
