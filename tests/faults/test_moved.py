@@ -123,8 +123,8 @@ def test_stitched_rows_that_differ(folder: PieceFolder, tmp_path: Path) -> None:
     # Row 4 (3 steps), row 5 (3 steps) and 1 step of row 6.
     assert [
         (
-            f"{folder.path}: row 4: the changed pattern differs from row 4, step 1 on; to go on with "
-            "it, unpick 7 steps back to there; or start another piece with it"
+            f"{folder.path}: row 4: the changed pattern differs from row 4, step 1 on; to go on "
+            "with it, unpick 7 steps back to there; or start another piece with it"
         )
     ] == caught.value.lines()
     assert before == {path.name: path.read_bytes() for path in folder.path.iterdir()}

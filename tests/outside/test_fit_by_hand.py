@@ -1,6 +1,9 @@
 """Fits worked by hand, in millimetres and in inches, and by pint."""
 
+from __future__ import annotations
+
 import math
+from typing import Any
 
 import pint
 import pytest
@@ -14,7 +17,7 @@ from tracker.fit.swatch import with_swatch
 from tracker.path.gauge import Gauge
 from tracker.progress.measuring import Measurement, measured, predicted
 
-UNITS = pint.UnitRegistry()
+UNITS: pint.UnitRegistry[Any] = pint.UnitRegistry()
 # 15/0 and half tile: p = (2.3 + 1.1) / sqrt 2 = 2.4042; L(R) = 3.16 + 2.4042 R.
 GAUGE = Gauge(
     start=3.16,
@@ -73,7 +76,7 @@ def test_a_swatch_of_twenty_rows() -> None:
     gauge = with_swatch(GAUGE, Swatch(rows=20, length=53.2, width=14.0))
     assert pytest.approx(2.502) == gauge.pitch
     assert pytest.approx(math.sqrt(1.0**2 + 0.5**2) / 50.04, abs=5e-5) == gauge.pitch_spread
-    assert (14.0, pytest.approx(1 / 14, abs=5e-5)) == (gauge.width, gauge.width_spread)
+    assert pytest.approx((14.0, 1 / 14), abs=5e-5) == (gauge.width, gauge.width_spread)
     # A wrist of 160 mm, comfortable: 177.969 mm are (177.969 - 3.16) / 2.502 = 69.87 rows.
     two = choices(Fit(wrist=160.0, ease=12.0, thickness=1.9), gauge)
     assert (69, 70) == (two.below.rows, two.above.rows)

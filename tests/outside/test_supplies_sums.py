@@ -1,6 +1,9 @@
 """Supplies summed again by numpy, from the rows themselves; amounts by pint."""
 
+from __future__ import annotations
+
 from collections import Counter
+from typing import Any
 
 import numpy as np
 import pint
@@ -16,7 +19,7 @@ from tracker.pattern.packages import beads_in
 from tracker.pattern.stock import beads_of
 from tracker.pattern.supplies import fullest_holes, supplies_of, thread_lines
 
-UNITS = pint.UnitRegistry()
+UNITS: pint.UnitRegistry[Any] = pint.UnitRegistry()
 SHORT = Thread(diameter=0.15, length=700.0, tail=250.0)
 
 

@@ -74,6 +74,7 @@ def test_the_fit_is_read_back(whole: bool) -> None:
     band = compile_design(fitted(Wish(wrist=165.1, ease=6.0, whole_repeats=whole), MIRRORED))
     assert band.pattern == parse_pattern(band.text)
     assert band.text == write(parse_pattern(band.text))
+    assert band.pattern.fit is not None
     with_closure = replace(band.pattern, fit=replace(band.pattern.fit, closure_length=14.0))
     assert with_closure == parse_pattern(write(with_closure))
 

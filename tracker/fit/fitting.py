@@ -5,18 +5,39 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
+from typing import Protocol
 
 from tracker.design.layout import repeat_rows as rows_of_a_repeat
 from tracker.design.lengths import written
 from tracker.design.model import Design
 from tracker.fit.model import Fit, ease_words
-from tracker.path.gauge import Gauge
-from tracker.progress.measuring import Belief
 
 FEWEST_ROWS = 2
 """No band has fewer: the strung row and the return."""
 _MM_IN_INCH = Fraction("25.4")
 _SIXTEENTHS = 16
+
+
+class Known(Protocol):
+    """What is known of a band's length: a predicted gauge, or what measurements made of it."""
+
+    @property
+    def start(self) -> float:
+        """Length that does not grow with the rows, mm."""
+        ...
+
+    @property
+    def pitch(self) -> float:
+        """Length of one row, mm."""
+        ...
+
+    def length(self, rows: float) -> float:
+        """Length to expect of so many rows, mm."""
+        ...
+
+    def length_range(self, rows: float) -> tuple[float, float]:
+        """The shortest and the longest to expect, mm."""
+        ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,11 +89,8 @@ def fit_of(design: Design, closure_length: float = 0.0) -> Fit | None:
     )
 
 
-def choices(fit: Fit, known: Gauge | Belief, repeat_rows: int | None = None) -> Two:
-    """The two nearest multiples of `repeat_rows` rows, by default of the fit's own.
-
-    `known` is what is known of the length: a prediction, or what measurements made of it.
-    """
+def choices(fit: Fit, known: Known, repeat_rows: int | None = None) -> Two:
+    """The two nearest multiples of `repeat_rows` rows, by default of the fit's own."""
     unit = repeat_rows or fit.repeat_rows
     # A hair less than a whole row is a whole row: 0.1 + 0.2 is not 0.3.
     rows = (fit.target - known.start) / known.pitch + 1e-9
@@ -85,16 +103,12 @@ def choices(fit: Fit, known: Gauge | Belief, repeat_rows: int | None = None) -> 
     )
 
 
-def _choice(fit: Fit, known: Gauge | Belief, rows: int) -> Choice:
+def _choice(fit: Fit, known: Known, rows: int) -> Choice:
     length = known.length(rows)
-    if isinstance(known, Gauge):
-        low, high = known.length_range(rows)
-    else:
-        low, high = (length + way * known.deviation(rows) for way in (-1, 1))
     return Choice(
         rows=rows,
         length=length,
-        length_range=(low, high),
+        length_range=known.length_range(rows),
         inside=fit.inside(length),
         ease=fit.ease_of(length),
     )
@@ -114,7 +128,7 @@ def both(mm: float) -> str:
     return f"{written(mm, places=0)} ({inches(mm)})"
 
 
-def fit_lines(fit: Fit, known: Gauge | Belief) -> tuple[str, ...]:
+def fit_lines(fit: Fit, known: Known) -> tuple[str, ...]:
     """The fit in words: what is to be woven and why, and the two choices."""
     two = choices(fit, known)
     why = f"wrist {both(fit.wrist)}, ease {ease_words(fit.ease)}, bending {fit.bending:.1f} mm"

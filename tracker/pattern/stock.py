@@ -16,6 +16,7 @@ from typing import Literal
 from tracker.design.layout import repeat_rows, tile_colour
 from tracker.design.lengths import written
 from tracker.design.model import Design, Layout, Size
+from tracker.fit.fitting import fit_of
 from tracker.pattern.compiler import gauge_of, rows_of
 from tracker.pattern.reader import FEWEST_ROWS
 from tracker.problems import ProblemsError
@@ -120,7 +121,10 @@ class _Trial:
         except ProblemsError:  # a whole repeat that is longer than any band
             return None
         beads = self.fits(changed, rows)
-        return None if beads is None else Remedy(kind, changed, rows, beads, words)
+        if beads is None:
+            return None
+        words += f", {rows} rows instead of {self.rows}" if rows != self.rows else ""
+        return Remedy(kind, changed, rows, beads, words)
 
     def name(self, letter: str) -> str:
         """The name of a colour."""
@@ -128,10 +132,12 @@ class _Trial:
 
 
 def _fewer_rows(trial: _Trial) -> Remedy | None:
-    """The most rows that the stock lasts for; with a chart whole ranks."""
-    design, step = trial.design, 2 if trial.design.layout.kind == "chart" else 1
+    """The most rows that the stock lasts for; whole ranks of a chart, whole repeats if asked."""
+    design = trial.design
+    fit = fit_of(design)
+    step = max(2 if design.layout.kind == "chart" else 1, fit.repeat_rows if fit else 1)
     least = max(FEWEST_ROWS, trial.done)
-    counts = range(least + least % step, trial.rows, step)
+    counts = range(-(-least // step) * step, trial.rows, step)
 
     def fits_not(rows: int) -> bool:
         return trial.fits(design, rows) is None
@@ -149,6 +155,9 @@ def _fewer_rows(trial: _Trial) -> Remedy | None:
     length, before = (written(trial.gauge.length(n), places=0) for n in (rows, trial.rows))
     changed = replace(design, size=Size(rows=rows), fit=None)
     words = f"weave {rows} rows, {length}, instead of {trial.rows} rows, {before}"
+    if fit is not None:
+        ease = fit.ease_of(trial.gauge.length(rows))
+        words += f": {abs(ease):.0f} mm {'of ease' if ease >= 0 else 'less than the wrist'}"
     return Remedy("fewer rows", changed, rows, beads, words)
 
 
