@@ -4,7 +4,7 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from outlines import NOON, after
 
@@ -38,6 +38,7 @@ def after_events(*events: Moved | OnHand | Lost | Snapshot) -> Progress:
 
 
 @given(places)
+@settings(deadline=None)
 def test_picked_up_before_a_place(place: Position) -> None:
     """Counted pass by pass in the thread path, the beads in the work are the same."""
     counted: Counter[str] = Counter()
@@ -50,6 +51,7 @@ def test_picked_up_before_a_place(place: Position) -> None:
 
 
 @given(places, places, st.integers(0, 400), st.sampled_from(KINDS))
+@settings(deadline=None)
 def test_stitching_takes_and_unpicking_gives_back(
     counted_at: Position, now: Position, beads: int, key: str
 ) -> None:
@@ -65,6 +67,7 @@ def test_stitching_takes_and_unpicking_gives_back(
 
 
 @given(places, st.integers(0, 200), st.sampled_from(KINDS))
+@settings(deadline=None)
 def test_the_row_that_they_reach(now: Position, beads: int, key: str) -> None:
     """To the end of that row they last; to the end of the next they do not."""
     progress = after_events(Moved(NOON, now), OnHand(after(1), key, beads))
@@ -133,6 +136,7 @@ def test_a_snapshot_with_a_count_from_nowhere() -> None:
 
 
 @given(places, st.integers(0, 400), st.sampled_from(KINDS))
+@settings(deadline=None)
 def test_the_stock_of_the_whole_band(now: Position, beads: int, key: str) -> None:
     """What the whole band may have is what is in the work and what is on hand."""
     progress = after_events(Moved(NOON, now), OnHand(after(1), key, beads))
