@@ -7,19 +7,22 @@ Data goes to standard output, everything said about it to standard error. Exit s
 from __future__ import annotations
 
 import argparse
+import contextlib
+import io
 import json
 import os
 import signal
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NoReturn
 
 from tracker import __version__
 from tracker.problems import Problem, ProblemsError, shown
 
 if TYPE_CHECKING:
     from tracker.loading import Loaded
+    from tracker.settings.model import Settings
 
 DONE, PROBLEM, USAGE = 0, 1, 2
 
@@ -42,21 +45,49 @@ Pieces are kept in the platform's data folder, or in $TRACKER_HOME when it is se
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
     arguments = _parser().parse_args(argv)
-    # A reader that has seen enough (`| head`) is no error.
-    if hasattr(signal, "SIGPIPE") and arguments.run not in (_open, _bench):
-        signal.signal(signal.SIGPIPE, signal.SIG_DFL)
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        # A colour's name that the terminal's encoding lacks is spelt out.
+        sys.stdout.reconfigure(errors="backslashreplace")
     try:
-        return int(arguments.run(arguments))
+        status = int(arguments.run(arguments))
+        sys.stdout.flush()
     except ProblemsError as error:
         for line in error.lines():
             print(line, file=sys.stderr)
         return PROBLEM
     except KeyboardInterrupt:
         return 128 + signal.SIGINT
+    except OSError as error:
+        if error.filename is not None:
+            raise
+        return _output_failed(error)
+    return status
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+def _output_failed(error: OSError) -> int:
+    """Standard output took no more; a reader that has seen enough (`| head`) is no error."""
+    with contextlib.suppress(OSError, ValueError):
+        # Python would try once more as it ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    if isinstance(error, BrokenPipeError):
+        return DONE
+    what = f"cannot be written: {error.strerror}"
+    print(
+        Problem("output", what, "make room, or name another file").line("tracker"), file=sys.stderr
+    )
+    return PROBLEM
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser that quotes what it was given without what a terminal would obey."""
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong, and how to use the command."""
+        super().error(shown(message))
+
+
+def _parser() -> _Parser:
+    parser = _Parser(
         prog="tracker",
         description="Leads a bead weaver through a band, row by row and step by step.",
         epilog=EXAMPLES,
@@ -75,6 +106,7 @@ def _parser() -> argparse.ArgumentParser:
         return made
 
     command("open", _open, "open a design, a pattern or a piece in the full-screen tracker")
+    command("read", _read, "lead through a piece in plain lines, for a screen reader", file="PIECE")
     compiles = command("compile", _compile, "prove a design and write its pattern", file="DESIGN")
     compiles.add_argument(
         "-o", metavar="FILE", dest="out", help="the pattern's file (default: beside the design)"
@@ -88,6 +120,18 @@ def _parser() -> argparse.ArgumentParser:
         command("left", _left, "print what is still to do", file="PIECE"),
     ):
         made.add_argument("--json", action="store_true", help="print one JSON document")
+    picture = command("picture", _picture, "draw the band as SVG or PNG, or a handout as HTML")
+    picture.add_argument("-o", metavar="OUT", dest="out", required=True, help="its ending decides")
+    picture.add_argument("--thread", action="store_true", help="draw the thread path")
+    picture.add_argument("--letters", action="store_true", help="a letter on every tile")
+    picture.add_argument("--row", type=int, metavar="N", help="make one row stand out")
+    picture.add_argument("--width", metavar="LENGTH", help="so wide instead of real size")
+    picture.add_argument("--large", action="store_true", help="the handout in large print")
+    for name, run, what in (
+        ("keys", _keys, "show what a key or pedal sends, and bind it"),
+        ("settings", _settings, "print the settings that hold, and where they come from"),
+    ):
+        commands.add_parser(name, help=what, description=what).set_defaults(run=run)
     return parser
 
 
@@ -113,20 +157,67 @@ def _open(arguments: argparse.Namespace) -> int:
 def _on_screen(word: str | None) -> int:
     from tracker.progress.store import Store, data_home  # noqa: PLC0415
 
+    _require_screen()
+    store = Store(data_home())
+    from tracker.app.main import run_app  # noqa: PLC0415  Textual takes a tenth of a second
+
+    return run_app(store, word)
+
+
+def _require_screen() -> None:
     # Textual paints on standard error.
     if not (sys.stdin.isatty() and sys.stderr.isatty()) or os.environ.get("TERM") == "dumb":
         what = "the tracker needs a full screen, and this is no terminal that has one"
-        mend = "open it in a terminal window, or print the rows with `tracker path FILE`"
+        mend = "open it in a terminal window, or stitch by plain lines with `tracker read PIECE`"
         raise ProblemsError([Problem("terminal", what, mend)], "tracker")
-    store = Store(data_home())
-    start = None
-    if word is not None:
-        from tracker.starting import take_up  # noqa: PLC0415
 
-        start = take_up(word, store)
-    from tracker.app.main import run_app  # noqa: PLC0415  Textual takes a tenth of a second
 
-    return run_app(store, start)
+def _keys(_: argparse.Namespace) -> int:
+    _require_screen()
+    settings = _read_settings()
+    from tracker.app.screens.keys import run_keys  # noqa: PLC0415
+    from tracker.settings.reader import settings_path  # noqa: PLC0415
+
+    return run_keys(settings_path(), settings.keys)
+
+
+def _settings(_: argparse.Namespace) -> int:
+    from tracker.settings.reader import effective, settings_path  # noqa: PLC0415
+
+    path = settings_path()
+    _say([f"{path}{'' if path.exists() else ' (not there yet)'}"])
+    lines = effective(_read_settings(), path)
+    _print(f"{name} = {value}  ({source})" for name, value, source in lines)
+    return DONE
+
+
+def _read_settings() -> Settings:
+    from tracker.settings.actions import COMMANDS, USUAL_KEYS  # noqa: PLC0415
+    from tracker.settings.reader import read_settings, settings_path  # noqa: PLC0415
+
+    return read_settings(settings_path(), actions=USUAL_KEYS, commands=COMMANDS)
+
+
+def _read(arguments: argparse.Namespace) -> int:
+    from tracker.plain import run_plain  # noqa: PLC0415
+    from tracker.progress.store import Store, data_home  # noqa: PLC0415
+    from tracker.session import Session  # noqa: PLC0415
+    from tracker.starting import take_up  # noqa: PLC0415
+
+    def ask(prompt: str) -> str | None:
+        # The prompt goes to standard error, so that a pipe gets the words of the work alone.
+        print(prompt, end="", file=sys.stderr, flush=True)
+        return sys.stdin.readline() or None
+
+    settings = _read_settings()
+    session = Session(
+        take_up(arguments.file, Store(data_home())), settings.words, rule=settings.rule
+    )
+    try:
+        run_plain(session, ask, lambda text: print(text, flush=True))
+    finally:
+        session.close()
+    return DONE
 
 
 def _compile(arguments: argparse.Namespace) -> int:
@@ -138,8 +229,7 @@ def _compile(arguments: argparse.Namespace) -> int:
     out = save_pattern(compiled.text, design, arguments.out)
     _print(summary(compiled.pattern))
     _say(proof_lines(compiled.pattern, compiled.proof))
-    if compiled.advice:
-        _say([f"note: {compiled.advice}"])
+    _say(f"note: {note}" for note in compiled.notes)
     _say([f"written to {out}"])
     return DONE
 
@@ -169,6 +259,25 @@ def _path(arguments: argparse.Namespace) -> int:
     return DONE
 
 
+def _picture(arguments: argparse.Namespace) -> int:
+    from tracker.design.lengths import parse_length  # noqa: PLC0415
+    from tracker.pictures.save import save_picture  # noqa: PLC0415
+    from tracker.pictures.sheet import Drawing  # noqa: PLC0415
+
+    try:
+        width = parse_length(arguments.width) if arguments.width else None
+    except ValueError as error:
+        what, _, mend = str(error).partition(": ")
+        raise ProblemsError([Problem("--width", what, mend)], "tracker picture") from None
+    drawing = Drawing(
+        thread=arguments.thread, letters=arguments.letters, row=arguments.row, width=width
+    )
+    out = Path(arguments.out)
+    save_picture(_load(arguments.file).pattern, out, drawing, large=arguments.large)
+    _say([f"written to {out}"])
+    return DONE
+
+
 def _supplies(arguments: argparse.Namespace) -> int:
     from tracker.documents import supplies_document  # noqa: PLC0415
     from tracker.pattern.supplies import supplies_of  # noqa: PLC0415
@@ -186,17 +295,16 @@ def _left(arguments: argparse.Namespace) -> int:
     from tracker.documents import left_document  # noqa: PLC0415
     from tracker.progress.left import Counters  # noqa: PLC0415
     from tracker.progress.opened import open_piece  # noqa: PLC0415
-    from tracker.progress.position import START  # noqa: PLC0415
+    from tracker.progress.state import Progress, utc_now  # noqa: PLC0415
     from tracker.reports import left_lines  # noqa: PLC0415
 
     loaded = _load(arguments.file)
     pattern = loaded.pattern
-    name, position, pace = pattern.name, START, None
+    name, progress = pattern.name, Progress(started=utc_now())
     if loaded.piece is not None:
         with open_piece(loaded.piece, pattern, read_only=True) as piece:
-            name, position = loaded.piece.name, piece.progress.position
-            pace = piece.progress.seconds_a_row
-    left = Counters(pattern).at(position, pace)
+            name, progress = loaded.piece.name, piece.progress
+    left = Counters(pattern).at(progress)
     if arguments.json:
         print(json.dumps(left_document(name, left), indent=2))
     else:

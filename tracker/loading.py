@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tracker.design.reader import LARGEST as LARGEST_DESIGN
@@ -37,6 +37,8 @@ class Loaded:
     """The piece, where the word meant one or the file has been started before."""
     notices: tuple[str, ...] = ()
     """What the beader should hear, a sentence each."""
+    changed: str | None = None
+    """The text of the pattern that the piece's file now makes, where that is another one."""
 
 
 def load(word: str, store: Store) -> Loaded:
@@ -45,13 +47,14 @@ def load(word: str, store: Store) -> Loaded:
     Raises ProblemsError that names the file.
     """
     path = Path(word)
-    if path.is_file() and path.name not in (ABOUT, JOURNAL):
+    # These two of os.path raise nothing, whatever the name.
+    if os.path.isfile(path) and path.name not in (ABOUT, JOURNAL):  # noqa: PTH113
         loaded = _from_file(path)
         return _with_piece(loaded, store)
     pieces = _usable(store.find(word))
     if pieces:
         return _from_piece(pieces[0])
-    if os.sep in word or path.suffix or path.exists():
+    if os.sep in word or path.suffix or os.path.exists(path):  # noqa: PTH110
         try:
             read_text(path, LARGEST)  # says why it cannot be read
         except ProblemsError as error:
@@ -82,7 +85,7 @@ def save_pattern(text: str, design: Path, out: str | None) -> Path:
     Raises ProblemsError that names the file.
     """
     path = Path(out) if out else design.with_name(_stem(design.name) + PATTERN_ENDING)
-    if path.exists() and not _is_pattern_file(path):
+    if os.path.lexists(path) and not _is_pattern_file(path):
         what, mend = "is there already and is no pattern", "name another file with -o"
         raise ProblemsError([Problem("file", what, mend)], os.fspath(path))
     try:
@@ -128,28 +131,13 @@ def _with_piece(loaded: Loaded, store: Store) -> Loaded:
     """The loaded file, or the piece that was started from it."""
     same = _usable(store.find(loaded.pattern.digest))
     if same:
-        return Loaded(
-            pattern=loaded.pattern,
-            text=loaded.text,
-            source=loaded.source,
-            piece=same[0].folder,
-            notices=loaded.notices,
-        )
+        return replace(loaded, piece=same[0].folder)
     started = _usable(store.find(os.fspath(loaded.source)))
-    if not started:
+    if not started or started[0].finished:
         return loaded
     piece = _from_piece(started[0])
-    notice = (
-        f"{loaded.source} has changed since this piece was started; the piece goes on as it was. "
-        "To start anew with the change, `tracker compile` it and open the pattern"
-    )
-    return Loaded(
-        pattern=piece.pattern,
-        text=piece.text,
-        source=piece.source,
-        piece=piece.piece,
-        notices=(notice,),
-    )
+    notice = f"{loaded.source} has changed since this piece was started"
+    return replace(piece, changed=loaded.text, notices=(*loaded.notices, notice))
 
 
 def _from_piece(listed: Listed) -> Loaded:

@@ -14,6 +14,12 @@ from tracker.progress.unpicking import undo_words
 from tracker.settings.model import Words
 from tracker.stitches import find_stitch, stitch_names
 
+JOIN = (
+    "Join a new thread: weave it in along the thread path with two or three half-hitch knots, "
+    "come out where the old one comes out, and weave the old one in."
+)
+JOIN_AHEAD = 3
+"""So many rows before it a join is announced."""
 LEARNING_ROWS = 8
 """Rows in which everything is said in full words, unless the beader wants it otherwise."""
 
@@ -80,6 +86,19 @@ class Place:
         before = back(self.pattern, self.position, "step")
         return "" if before == self.position else undo_words(self.pattern, before)
 
+    def join_words(self) -> str:
+        """What to do about the thread here: a join that comes soon or is due; "" if neither."""
+        left = self.left
+        if left.join_due:
+            return f"{JOIN} Then take down the new length."
+        if left.join_in_rows is None or left.finished or left.join_in_rows > JOIN_AHEAD:
+            return ""
+        if left.join_in_rows == 1:
+            return "A new thread is joined at the end of this row."
+        if self.position.step:
+            return ""
+        return f"A new thread is joined in {left.join_in_rows} rows."
+
     def said(self) -> str:
         """The step as it is read aloud."""
         if self.unpicking is not None:
@@ -112,6 +131,8 @@ class Place:
         for key, kind in self.pattern.kinds():
             name = self.pattern.colour(kind.colour).name
             said.append(f"{left.beads[key]} {name} {kind.shape.kind}s")
+        on_needle, cut = left.thread / 1000, left.thread_cut / 1000
+        said.append(f"{on_needle:.2f} of {cut:g} metres of thread left on the needle")
         if left.join_in_rows is not None:
             said.append(f"a join in {left.join_in_rows} rows")
         return "; ".join(said) + "."

@@ -114,7 +114,6 @@ class Plain:
         """Count what is left."""
         place = self._session.place
         self._say(place.counts())
-        self._say(f"{place.left.thread / 1000:.2f} m of thread on the needle.")
 
     def tell(self, _: str) -> None:
         """Tell the picture."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.design.model import NO_CLOSURE
+from tracker.fit.fitting import fit_lines
 from tracker.path.proof import Proof
 from tracker.path.words import name_of, step_sentence
 from tracker.pattern.compiler import room_of
@@ -35,6 +36,8 @@ def summary(pattern: Pattern) -> Iterator[str]:
             f"closure {closure.kind}, about {closure.length:.0f} mm more on the wrist, "
             f"{pattern.row_count - rows} rows"
         )
+    if pattern.fit is not None:
+        yield from fit_lines(pattern.fit, gauge)
     yield from supply_lines(pattern)
 
 

@@ -32,13 +32,18 @@ class Session:
     """One piece in hand. Methods that change it raise SaveError, the piece then as before."""
 
     def __init__(
-        self, in_hand: InHand, words: Words = "auto", clock: Callable[[], datetime] = utc_now
+        self,
+        in_hand: InHand,
+        words: Words = "auto",
+        *,
+        rule: float = 1.0,
+        clock: Callable[[], datetime] = utc_now,
     ) -> None:
         self.pattern = in_hand.pattern
         self.notices = in_hand.notices
         self.words: Words = words
         self._piece = in_hand.piece
-        self._counters = Counters(in_hand.pattern)
+        self._counters = Counters(in_hand.pattern, rule)
         self._clock = clock
 
     @property

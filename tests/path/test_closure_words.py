@@ -48,8 +48,8 @@ SENTENCES = [
         ("wire guards", 7, 2),
         (
             "go through 3 sand seeds of the loop; go through one leg of the wire guard; go "
-            "through the other leg of the wire guard; go through 3 sand seeds of the loop; go through "
-            "hole b of the sand tile downwards"
+            "through the other leg of the wire guard; go through 3 sand seeds of the loop; go "
+            "through hole b of the sand tile downwards"
         ),
         (
             "3 sand seeds of the loop; one leg; the other leg; 3 sand seeds of the loop; hole b "

@@ -24,8 +24,17 @@ def style(
 ) -> Style:
     """A style by its colours, "" for the terminal's own."""
     return Style(
-        color=front or None, bgcolor=back or None, bold=bold, reverse=reverse, dim=dim or None
+        color=front or None,
+        bgcolor=back or None,
+        bold=bold or None,
+        reverse=reverse or None,
+        dim=dim or None,
     )
+
+
+def on_any_ground(look: Style) -> Style:
+    """A style without its background, for text that takes that of what it lies on."""
+    return Style(color=look.color, bold=look.bold)
 
 
 def line(runs: Iterable[Run], width: int, ground: Style) -> Strip:
@@ -36,7 +45,7 @@ def line(runs: Iterable[Run], width: int, ground: Style) -> Strip:
         text, cells = whole, cell_len(whole)
         if cells > room:
             # The cut is shown, so that nobody takes half a colour's name for the whole.
-            text = set_cell_size(text, room - 1) + "…" if room > 0 else ""
+            text = column(text, room)
             cells = room
         if text:
             segments.append(Segment(text, ground + look))
@@ -46,6 +55,50 @@ def line(runs: Iterable[Run], width: int, ground: Style) -> Strip:
     if room > 0:
         segments.append(Segment(" " * room, ground))
     return Strip(segments, width)
+
+
+def column(text: str, width: int) -> str:
+    """A text filled to `width` cells; one that is too long ends with an ellipsis."""
+    if cell_len(text) <= width:
+        return set_cell_size(text, width)
+    return set_cell_size(text, width - 1) + "…" if width > 0 else ""
+
+
+def spoken(text: str, look: Style) -> list[Run]:
+    """A text as one run a word, for `fold`."""
+    return [(f"{word} ", look) for word in text.split()]
+
+
+def fold(runs: Iterable[Run], width: int, indent: int) -> list[list[Run]]:
+    """Runs over as many lines of `width` cells as they need: what is said is never cut.
+
+    A run is kept together unless it is longer than a line. Lines after the first are indented.
+    """
+    lines: list[list[Run]] = [[]]
+    used = 0
+    for whole, look in runs:
+        text = whole
+        while cell_len(text.rstrip()) > max(0, width - used):
+            # Only what would not fit on a line of its own either is broken.
+            head = "" if used > indent else _first_cells(text, width - used)
+            if head:
+                lines[-1].append((head, look))
+            lines.append([(" " * indent, Style())])
+            text, used = text[len(head) :], indent
+        if cell_len(text) > width - used:
+            text = text.rstrip()
+        if text:
+            lines[-1].append((text, look))
+            used += cell_len(text)
+    return lines
+
+
+def _first_cells(text: str, room: int) -> str:
+    """As many characters as fit into `room` cells, one at least."""
+    count = 1
+    while count < len(text) and cell_len(text[: count + 1]) <= room:
+        count += 1
+    return text[:count]
 
 
 def cell_line(cells: Sequence[Cell]) -> Strip:

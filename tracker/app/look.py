@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from rich.style import Style
 
 from tracker.app.lines import Run, style
+from tracker.colours.srgb import luminance
 from tracker.design.model import Colour
-from tracker.pictures.cells import Look, luminance
+from tracker.pictures.cells import Look
 
 GROUND = "#10141a"
 RAISED = "#1b222c"
@@ -78,11 +79,13 @@ class Dress:
         """A bead to pass by, as in the picture."""
         return style("", "", True, True) if self.mono else style("#101010", "#ff5c5c", True)
 
-    def chip(self, colour: Colour, kind: str) -> Run:
+    def chip(self, colour: Colour, kind: str, *, tight: bool = False) -> Run:
         """A bead as a small shape: its letter in its colour, a tile squarer than a seed."""
-        text = f"[ {colour.letter} ]" if kind == "tile" else f"({colour.letter})"
+        letter = colour.letter
         if self.mono:
-            return (text, style("", "", True))
-        text = f"  {colour.letter}  " if kind == "tile" else f"({colour.letter})"
-        ink = "#101010" if luminance(colour.hex) > 0.22 else "#ffffff"
-        return (text, style(ink, colour.hex, True))
+            text = f"[ {letter} ]" if kind == "tile" else f"({letter})"
+            return (f"{letter} " if tight else text, style("", "", True))
+        text = f"  {letter}  " if kind == "tile" else f"({letter})"
+        # Where black and white stand out alike, each 4.58 : 1.
+        ink = "#000000" if luminance(colour.hex) > 0.179 else "#ffffff"
+        return (f" {letter} " if tight else text, style(ink, colour.hex, True))

@@ -1,25 +1,30 @@
-"""The app: which screen is shown, and every way out of it."""
+"""The app: which screen is shown, and every way out of it.
+
+Whatever ends it (q, Ctrl+C, Ctrl+Q, SIGINT, SIGTERM, SIGHUP) leaves the terminal as it was found
+and the exit status 0: there is nothing left to save, every move is on the disk before it is shown.
+"""
 
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import os
 import signal
 from typing import ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.events import Event, Key
 
-from tracker.app.keyguard import BOUNCE
+from tracker.app.actions import COMMANDS, USUAL_KEYS
 from tracker.app.look import Dress
 from tracker.app.screens.bench import Bench
 from tracker.app.screens.stitching import Stitching
 from tracker.problems import ProblemsError
 from tracker.progress.store import Store
+from tracker.settings.model import Settings
+from tracker.settings.reader import read_settings, settings_path
 from tracker.starting import InHand, take_up
-
-BOUNCE_VARIABLE = "TRACKER_BOUNCE_MS"
-"""Presses closer than this many milliseconds are one; 0 turns the guard off."""
 
 
 class TrackerApp(App[None]):
@@ -33,36 +38,49 @@ class TrackerApp(App[None]):
         Binding("ctrl+z", "suspend_process", "suspend", id="suspend", show=False, priority=True),
     ]
 
-    def __init__(self, store: Store, start: InHand | None = None, bounce: float = BOUNCE) -> None:
+    def __init__(
+        self, store: Store, start: InHand | None = None, settings: Settings | None = None
+    ) -> None:
         mono = "NO_COLOR" in os.environ
         # With the terminal's own colours Textual takes out every colour code under NO_COLOR.
         super().__init__(ansi_color=True if mono else None)
         self._store = store
         self._in_hand = start
-        self._bounce = bounce
+        self._settings = settings or Settings()
+        self._pressed_at = 0.0
         self.dress = Dress(mono)
 
     def on_mount(self) -> None:
         """Open the piece that was asked for, or the bench."""
-        for name in ("SIGTERM", "SIGHUP"):
+        for name in ("SIGINT", "SIGTERM", "SIGHUP"):
             if hasattr(signal, name):
                 # Otherwise they would end the program with the terminal still in its raw state.
-                asyncio.get_running_loop().add_signal_handler(getattr(signal, name), self.exit)
+                with contextlib.suppress(NotImplementedError):  # some platforms' loops have none
+                    asyncio.get_running_loop().add_signal_handler(getattr(signal, name), self.exit)
         # After Ctrl+Z and `fg` nothing would be painted before the next key.
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
+        keys = self._settings.keys
+        self.set_keymap({action: ",".join(own) for action, own in keys.items()})
         if self._in_hand is None:
             self.push_screen(Bench(self._store, self.dress))
         else:
             self._stitch(self._in_hand)
 
+    async def on_event(self, event: Event) -> None:
+        """Note when a key was pressed: it may have waited for the disk since then."""
+        if isinstance(event, Key):
+            self._pressed_at = event.time
+        await super().on_event(event)
+
     def on_bench_chosen(self, event: Bench.Chosen) -> None:
         """Take up what was chosen at the bench."""
+        bench = self.screen
+        if not isinstance(bench, Bench):
+            return  # chosen twice by a key that bounced
         try:
             self._stitch(take_up(event.word, self._store))
         except ProblemsError as error:
-            bench = self.screen
-            assert isinstance(bench, Bench), "only the bench sends this"
-            bench.say("   ".join(error.lines()))
+            bench.say(error.lines())
 
     def on_stitching_left(self) -> None:
         """Put the piece down; back to the bench if it was taken from there."""
@@ -74,6 +92,9 @@ class TrackerApp(App[None]):
 
     def action_leave_now(self) -> None:
         """Quit from wherever we are."""
+        for screen in self.screen_stack:
+            if isinstance(screen, Stitching):
+                screen.settle()
         self.exit()
 
     def on_unmount(self) -> None:
@@ -82,7 +103,8 @@ class TrackerApp(App[None]):
 
     def _stitch(self, in_hand: InHand) -> None:
         self._in_hand = in_hand
-        self.push_screen(Stitching(in_hand, self.dress, self._bounce))
+        screen = Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at)
+        self.push_screen(screen)
 
     def _put_down(self) -> None:
         if self._in_hand is not None:
@@ -90,14 +112,14 @@ class TrackerApp(App[None]):
             self._in_hand = None
 
 
-def run_app(store: Store, start: InHand | None) -> int:
-    """Run the app until it is left; its exit status."""
-    app = TrackerApp(store, start, _bounce())
+def run_app(store: Store, word: str | None) -> int:
+    """Run the app until it is left; its exit status. With `word` it opens that piece at once.
+
+    Raises ProblemsError for a file that cannot be used, before the screen is taken.
+    """
+    settings = read_settings(settings_path(), actions=USUAL_KEYS, commands=COMMANDS)
+    start = None if word is None else take_up(word, store)
+    app = TrackerApp(store, start, settings)
     # A stray mouse report has no business here; hands are on the beads.
     app.run(mouse=False)
     return app.return_code or 0
-
-
-def _bounce() -> float:
-    text = os.environ.get(BOUNCE_VARIABLE, "")
-    return min(1000, int(text)) / 1000 if text.isdecimal() else BOUNCE

@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass
 from typing import Literal
 
 from tracker.beads.model import Seed, Tile
+from tracker.fit.model import Swatch, Wish
 
 Kind = Literal["lanes", "rows", "chart"]
 
@@ -28,7 +29,10 @@ class Colour:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Size:
-    """How long the band is to be: a length or a number of rows; the other one is None."""
+    """How long the band is to be: a length or a number of rows; the other one is None.
+
+    Both are None where the design says whom the band is to fit instead.
+    """
 
     length: float | None = None
     rows: int | None = None
@@ -91,6 +95,10 @@ class Design:
     layout: Layout
     thread: Thread
     closure: Closure = NO_CLOSURE
+    fit: Wish | None = None
+    """Whom the band is to fit, in place of a size."""
+    swatch: Swatch | None = None
+    """A measured swatch, in place of the predicted gauge."""
 
     def colour(self, letter: str) -> Colour:
         """The colour of that letter; KeyError if there is none."""
@@ -110,5 +118,8 @@ class Design:
         if self.closure == NO_CLOSURE:
             # A design that names no closure says what it said before there were any.
             del values["closure"]
+        for key in ("fit", "swatch"):  # a design that leaves them out is the one it always was
+            if values[key] is None:
+                del values[key]
         said = json.dumps(values, sort_keys=True, separators=(",", ":"))
         return f"sha256:{hashlib.sha256(said.encode()).hexdigest()}"

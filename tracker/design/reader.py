@@ -9,6 +9,7 @@ from collections.abc import Collection
 from tracker.beads.catalogue import findings
 from tracker.design.closure_reader import read_closure
 from tracker.design.fields import Fields, named, quoted
+from tracker.design.fit_reader import read_fit, read_swatch
 from tracker.design.layout_reader import read_layout
 from tracker.design.lengths import written
 from tracker.design.measures import read_beads
@@ -17,8 +18,8 @@ from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError
 
 _KEYS = (
-    *("format", "name", "stitch", "columns", "size", "beads", "colours", "layout", "thread"),
-    "closure",
+    *("format", "name", "stitch", "columns", "size", "fit", "gauge"),
+    *("beads", "colours", "layout", "thread", "closure"),
 )
 LARGEST = 1_000_000
 """No design file is larger, bytes."""
@@ -48,6 +49,8 @@ def parse_design(text: str, *, stitches: Collection[str]) -> Design:
     stitch = top.choice("stitch", stitches, f"name the stitch: {named(stitches)}")
     columns = top.whole("columns", 2, 40, default=2)
     size = _size(top)
+    fit = read_fit(top)
+    swatch = read_swatch(top)
     beads = read_beads(top)
     colours = _colours(top)
     layout = read_layout(
@@ -93,6 +96,8 @@ def parse_design(text: str, *, stitches: Collection[str]) -> Design:
         layout=layout,
         thread=thread,
         closure=closure,
+        fit=fit,
+        swatch=swatch,
     )
 
 
@@ -107,6 +112,10 @@ def _check_format(top: Fields) -> None:
 
 def _size(top: Fields) -> Size | None:
     usual = 160.0
+    if "fit" in top.values:
+        if "size" in top.values:
+            top.problem("fit", "goes in place of size, and both are there", "keep one of the two")
+        return Size()
     size = top.table("size")
     if size is None:
         return None if "size" in top.values else Size(length=usual)

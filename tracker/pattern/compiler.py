@@ -15,9 +15,12 @@ from itertools import groupby
 from tracker.beads.catalogue import needles
 from tracker.beads.holes import passes_that_fit
 from tracker.beads.model import Seed, Shape, Tile
+from tracker.colours.warnings import alike
 from tracker.design.closure_reader import FEWEST_ROWS as FEWEST_CLOSED_ROWS
 from tracker.design.lengths import written
 from tracker.design.model import NO_CLOSURE, Closure, Design, Thread
+from tracker.fit.fitting import choices, fit_of
+from tracker.fit.swatch import with_swatch
 from tracker.path.gauge import Gauge
 from tracker.path.model import SECOND_END, WOVEN, ThreadPath
 from tracker.path.proof import Fault, Proof, prove
@@ -45,13 +48,19 @@ class Compiled:
     proof: Proof
     advice: str
 
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What the designer should hear, a sentence each: beads that do not suit, colours alike."""
+        alike_ = (f"{p.where}: {p.what}; {p.mend}" for p in alike(self.pattern.colours))
+        return (*((self.advice,) if self.advice else ()), *alike_)
+
 
 def compile_design(design: Design) -> Compiled:
     """Compile a design; raises ProblemsError where it cannot be woven or proved."""
     with _no_collecting():
         stitch = find_stitch(design.stitch)
         unsuited = stitch.unsuited(design.tile, design.seed)
-        gauge = _to_four_places(stitch.gauge(design))
+        gauge = gauge_of(design, stitch)
         rows = rows_of(design, gauge)
         path = stitch.weave(design, rows)
         proof = prove_path(path, stitch, design.columns, design.thread, design.closure)
@@ -107,19 +116,38 @@ def room_of(thread: Thread) -> Callable[[Shape], int]:
     return lambda shape: passes_that_fit(shape.hole, thread.diameter, eye)
 
 
+def gauge_of(design: Design, stitch: Stitch) -> Gauge:
+    """The gauge of a design: by its swatch if it has one, else as the stitch predicts it.
+
+    As exact as the file keeps it, so that a design and its pattern speak of one length.
+    """
+    gauge = stitch.gauge(design)
+    if design.swatch is not None:
+        gauge = with_swatch(gauge, design.swatch)
+    return _to_four_places(gauge)
+
+
 def rows_of(design: Design, gauge: Gauge) -> int:
     """The rows that a design asks for; raises ProblemsError if its length asks for too many."""
     if design.size.rows is not None:
         return design.size.rows
-    assert design.size.length is not None, "a size is a length or rows"
-    rows = gauge.rows_for(design.size.length)
+    fit = fit_of(design, design.closure.length)
+    if fit is not None:
+        where, length = "fit", fit.target
+        rows = choices(fit, gauge).taken.rows
+    else:
+        assert design.size.length is not None, "without a fit, a size is a length or rows"
+        where, length = "size.length", design.size.length
+        rows = gauge.rows_for(length)
     fewest = FEWEST_ROWS if design.closure == NO_CLOSURE else FEWEST_CLOSED_ROWS
     if fewest <= rows <= MOST_ROWS:
         return rows
-    what = f"{written(design.size.length)} takes {rows} rows, from {fewest} to {MOST_ROWS} go"
+    what = f"{written(length)} takes {rows} rows, from {fewest} to {MOST_ROWS} go"
     limits = [written(gauge.length(n), places=0) for n in (fewest, MOST_ROWS)]
     mend = f"write a length from {limits[0]} to {limits[1]}"
-    raise ProblemsError([Problem("size.length", what, mend)])
+    if fit is not None:
+        mend = "take the whole repeats off, or larger beads"
+    raise ProblemsError([Problem(where, what, mend)])
 
 
 def problem_of(fault: Fault) -> Problem:
@@ -145,7 +173,7 @@ def _check_thread(thread: Thread, path: ThreadPath) -> None:
 
 
 def _to_four_places(gauge: Gauge) -> Gauge:
-    """The gauge as the file keeps it, so that a design and its pattern speak of one length."""
+    """The gauge as the file keeps it."""
     return Gauge(
         start=round(gauge.start, 4),
         pitch=round(gauge.pitch, 4),
@@ -160,6 +188,7 @@ def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
     letters = {
         shape.name: letter for letter, shape in zip("tsuvwxyz", path.shapes.values(), strict=False)
     }
+    fit = fit_of(design, design.closure.length)
     places: dict[str, int] = {}
     sections = []
     first = 0
@@ -175,7 +204,8 @@ def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
         stitch=design.stitch,
         columns=design.columns,
         design=design.digest,
-        target=design.size.length,
+        target=design.size.length if fit is None else round(fit.target, 4),
+        fit=fit,
         colours=design.colours,
         shapes={letters[name]: shape for name, shape in path.shapes.items()},
         gauge=gauge,

@@ -16,6 +16,7 @@ from itertools import accumulate
 
 from tracker.beads.model import Finding, Glass, Shape
 from tracker.design.model import NO_CLOSURE, Closure, Colour, Thread
+from tracker.fit.model import Fit
 from tracker.path.gauge import Gauge
 from tracker.path.model import SECOND_END, WOVEN, Bead, Row, ThreadPath
 from tracker.pattern.notation import PICKED_UP, decode
@@ -59,6 +60,8 @@ class Pattern:
     places: tuple[str, ...]
     sections: tuple[Section, ...]
     closure: Closure = NO_CLOSURE
+    fit: Fit | None = None
+    """Whom the band is to fit, where that was asked for."""
     digest: str = field(default="", compare=False)
     """What a piece is bound to: the seal of the file; "" before it has been written."""
 

@@ -16,6 +16,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from tracker.beads.model import Finding, Seed, Tile
+from tracker.colours.srgb import luminance
 from tracker.path.model import Bead, Hole
 from tracker.path.plane import Point, heading_of
 from tracker.pictures.scene import Drawn, Scene
@@ -377,14 +378,3 @@ class _Marks:
                 self.cells[row][column + i] = Cell(
                     letter, front, back, bold=bold, reverse=self.look.mono
                 )
-
-
-def luminance(colour: str) -> float:
-    """Relative luminance of `#rrggbb`, 0 to 1 (WCAG 2.2, by the sRGB transfer function)."""
-
-    def linear(part: str) -> float:
-        value = int(part, 16) / 255
-        return value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
-
-    red, green, blue = (linear(colour[i : i + 2]) for i in (1, 3, 5))
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue

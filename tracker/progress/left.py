@@ -36,8 +36,12 @@ class Left:
     """Beads still to pick up, by shape's and colour's letter ("tA")."""
     thread: float
     """Thread left of the length on the needle."""
+    thread_cut: float
+    """The length on the needle as it was cut."""
     join_in_rows: int | None
     """Rows to do before a new length is joined; None if this one lasts."""
+    join_due: bool
+    """The row before ended with a join, and no new length has been taken down since."""
     minutes: float | None
     """Time left; None while no pace is known."""
     finished: bool
@@ -113,10 +117,17 @@ class Counters:
             rows_to_target=max(0, belief.rows_for(target) - position.row),
             beads=self._beads(position),
             thread=self._thread(position, within, plan),
+            thread_cut=plan.in_use(row).length,
             join_in_rows=None if join is None else join - position.row + 1,
+            join_due=self._join_due(progress, plan),
             minutes=None if pace is None else (rows - done) * pace / 60,
             finished=finished,
         )
+
+    def _join_due(self, progress: Progress, plan: ThreadPlan) -> bool:
+        row, step = progress.position
+        taken_down = any(length.rows == row for length in progress.cuts)
+        return step == 0 and row > 0 and row - 1 in plan.joins and not taken_down
 
     def _within(self, position: Position) -> float:
         """How much of the row in hand is done, by its passes, 0 to 1."""

@@ -16,6 +16,7 @@ from tracker.settings.model import WORDS, Listen, Settings, Speak, Tempo, Words
 
 FORMAT = 1
 LARGEST = 100_000
+LONGEST_BOUNCE = 100
 FILE = "settings.toml"
 HOME = "TRACKER_HOME"
 BOUNCE = "TRACKER_BOUNCE_MS"
@@ -54,7 +55,7 @@ def with_environment(settings: Settings) -> Settings:
         return settings
     import dataclasses  # noqa: PLC0415  only where somebody sets the variable
 
-    return dataclasses.replace(settings, bounce=min(1000, int(bounce)))
+    return dataclasses.replace(settings, bounce=min(LONGEST_BOUNCE, int(bounce)))
 
 
 def parse_settings(
@@ -75,7 +76,7 @@ def parse_settings(
         words = top.choice("words", WORDS, f"choose one of: {named(WORDS)}") or "auto"
     settings = Settings(
         keys=_keys(top, actions),
-        bounce=_or(top.whole("bounce", 0, 1000, usual.bounce), usual.bounce),
+        bounce=_or(top.whole("bounce", 0, LONGEST_BOUNCE, usual.bounce), usual.bounce),
         words=_word(words),
         large=top.flag("large"),
         rest=_or(top.whole("rest", 0, 600, usual.rest), usual.rest),

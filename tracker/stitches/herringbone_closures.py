@@ -77,7 +77,7 @@ def plan_of(closure: Closure, columns: int, seed: Seed, *, working_end: bool) ->
     if closure.kind == "bead loops":
         spread = spread_columns(closure.rings, columns)
         at = spread[::-1] if working_end else spread
-    elif closure.kind != "ribbon ends":
+    elif closure.kind not in ("none", "ribbon ends"):
         # Of the places between two lanes these are the nearest to the middle of the band.
         at = (columns // 2 + 1 if working_end else (columns + 1) // 2,)
     finish: list[Note] = []
@@ -88,6 +88,12 @@ def plan_of(closure: Closure, columns: int, seed: Seed, *, working_end: bool) ->
     if not working_end:
         finish.append("check")
     return EndPlan(at, loop_of(closure, seed, working_end=working_end), tuple(finish))
+
+
+def loop_seeds(closure: Closure, columns: int, seed: Seed) -> int:
+    """Seeds of all loops at both ends."""
+    plans = (plan_of(closure, columns, seed, working_end=end) for end in (True, False))
+    return sum(plan.loop.seeds * len(plan.columns) for plan in plans if plan.loop is not None)
 
 
 def spread_columns(rings: int, columns: int) -> tuple[int, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import ClassVar
@@ -15,8 +15,10 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from tracker.app.lines import column, on_any_ground
 from tracker.app.look import Dress
-from tracker.problems import shown
+from tracker.app.widgets.notice import Notice
+from tracker.problems import ProblemsError, shown
 from tracker.progress.store import Listed, Store
 
 KEYS = " Up, Down  choose    Enter  take up    q  quit"
@@ -32,7 +34,7 @@ class Bench(Screen[None]):
 
     @dataclass
     class Chosen(Message):
-        """The beader wants to stitch this: a piece's folder name or a file."""
+        """The beader wants to stitch this: a piece's folder or a file."""
 
         word: str
 
@@ -44,23 +46,19 @@ class Bench(Screen[None]):
     def compose(self) -> ComposeResult:
         """A title, what is wrong if anything, the list, the keys."""
         yield Static(Text(" The bench", self._dress.bar), id="where")
-        yield Static("", id="notice")
+        yield Notice(id="notice")
         yield OptionList(id="choices")
         yield Static(Text(KEYS, self._dress.foot), id="foot")
 
-    def on_mount(self) -> None:
-        """Fill the list."""
-        self.fill()
-
     def on_screen_resume(self) -> None:
-        """Show what has been stitched meanwhile."""
+        """Show the list, and what has been stitched meanwhile."""
         self.fill()
 
-    def fill(self, notice: str = "") -> None:
-        """List pieces and files anew, with a notice if there is something to say."""
+    def fill(self) -> None:
+        """List pieces and files anew."""
         choices = self.query_one(OptionList)
         choices.clear_options()
-        pieces = self._store.pieces()
+        pieces, problems = self._pieces()
         choices.add_option(self._heading("Pieces in hand", "none yet" if not pieces else ""))
         for piece in pieces:
             choices.add_option(self._piece(piece))
@@ -72,13 +70,19 @@ class Bench(Screen[None]):
         first = next((i for i, o in enumerate(choices.options) if not o.disabled), None)
         choices.highlighted = first
         choices.focus()
-        self.say(notice)
+        self.say(problems)
 
-    def say(self, notice: str) -> None:
-        """Show a notice, or take it away if it is ""."""
-        line = self.query_one("#notice", Static)
-        line.display = bool(notice)
-        line.update(Text(f" {shown(notice)}", self._dress.notice))
+    def say(self, notices: Iterable[str]) -> None:
+        """Show notices, or take the last ones away if there are none."""
+        most = max(1, self.size.height // 2)
+        self.query_one(Notice).say_all(map(shown, notices), self._dress, most)
+
+    def _pieces(self) -> tuple[list[Listed], list[str]]:
+        """The pieces, or why there is none to be seen."""
+        try:
+            return self._store.pieces(), []
+        except ProblemsError as error:
+            return [], error.lines()
 
     def action_leave(self) -> None:
         """Quit."""
@@ -94,27 +98,34 @@ class Bench(Screen[None]):
         self.post_message(self.Chosen(word))
 
     def _heading(self, text: str, rest: str) -> Option:
-        said = Text(f"\n {text}", self._dress.label)
+        said = Text()
+        said.append(f"\n {text}", on_any_ground(self._dress.label))
         if rest:
-            said.append(f"  {rest}", self._dress.quiet)
+            said.append(f"  {rest}", on_any_ground(self._dress.quiet))
         return Option(said, disabled=True)
 
     def _piece(self, piece: Listed) -> Option:
-        look = self._dress
-        text = Text(f"   {shown(piece.name):<28.28} ", look.text(bold=True))
+        plain = on_any_ground(self._dress.text())
+        quiet = on_any_ground(self._dress.quiet)
+        text = self._named(piece.name, 28)
         if piece.problem is not None or piece.folder is None:
-            text.append("cannot be opened: choose it to see why", look.quiet)
+            text.append("cannot be opened: choose it to see why", quiet)
         elif piece.finished:
-            text.append(f"finished, {piece.folder.rows} rows", look.quiet)
+            text.append(f"finished, {piece.folder.rows} rows", quiet)
         else:
-            text.append(f"row {piece.position.row + 1} of {piece.folder.rows}", look.text())
+            text.append(f"row {piece.position.row + 1} of {piece.folder.rows}", plain)
             if piece.last_stitched is not None:
-                text.append(f"   {piece.last_stitched.astimezone():%d %b %Y, %H:%M}", look.quiet)
-        return Option(text, id=f"piece:{piece.path.name}")
+                text.append(f"   {piece.last_stitched.astimezone():%d %b %Y, %H:%M}", quiet)
+        return Option(text, id=f"piece:{piece.path}")
 
     def _file(self, file: Path) -> Text:
-        text = Text(f"   {shown(file.name):<36.36} ", self._dress.text(bold=True))
-        text.append(shown(str(file.parent)), self._dress.quiet)
+        text = self._named(file.name, 36)
+        text.append(shown(str(file.parent)), on_any_ground(self._dress.quiet))
+        return text
+
+    def _named(self, name: str, width: int) -> Text:
+        text = Text()
+        text.append(f"   {column(shown(name), width)} ", on_any_ground(self._dress.text(bold=True)))
         return text
 
 
@@ -135,6 +146,6 @@ def startable_files() -> Iterator[Path]:
         for path in names:
             stem, _, ending = path.name.removesuffix(".toml").rpartition(".")
             wanted = ending == "design" or (ending == "pattern" and stem not in designs)
-            if wanted and path.resolve() not in seen:
+            if wanted and path.is_file() and path.resolve() not in seen:
                 seen.add(path.resolve())
                 yield path

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import ClassVar
 
 from rich.text import Text
@@ -11,7 +12,8 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from tracker.app.actions import ACTIONS
+from tracker.app.actions import ACTIONS, keys_of
+from tracker.app.lines import on_any_ground
 from tracker.app.look import Dress
 
 CAUTION = (
@@ -27,9 +29,10 @@ class Help(ModalScreen[None]):
         Binding("escape,question_mark,f1,q,space,enter", "dismiss", "back", id="close_help")
     ]
 
-    def __init__(self, dress: Dress) -> None:
+    def __init__(self, dress: Dress, keys: Mapping[str, tuple[str, ...]]) -> None:
         super().__init__()
         self._dress = dress
+        self._keys = keys
 
     def compose(self) -> ComposeResult:
         """Keys, the picture, cautions."""
@@ -39,12 +42,13 @@ class Help(ModalScreen[None]):
     def _text(self) -> Text:
         look = self._dress
         text = Text()
-        strong, plain = look.text(bold=True), look.text()
-        text.append("Keys\n", look.label)
+        strong, plain = on_any_ground(look.text(bold=True)), on_any_ground(look.text())
+        label, quiet = on_any_ground(look.label), on_any_ground(look.quiet)
+        text.append("Keys\n", label)
         for action in ACTIONS:
-            text.append(f"  {action.shown:<10}", strong)
+            text.append(f"  {keys_of(action, self._keys):<10}", strong)
             text.append(f"{action.help}\n", plain)
-        text.append("\nThe picture\n", look.label)
+        text.append("\nThe picture\n", label)
         for mark, mark_style, what in (
             (" 1 ", look.target, "go through here, in this order; in the picture ringed"),
             (" ✕ ", look.wrong, "pass by: this bead is full"),
@@ -61,7 +65,7 @@ class Help(ModalScreen[None]):
             text.append(f"  {what}\n", plain)
         text.append("  Beads with a bright rim are those that you pick up now.\n", plain)
         text.append("  The first two rows are drawn as they will lie once pulled tight.\n\n", plain)
-        text.append("Take care\n", look.label)
+        text.append("Take care\n", label)
         text.append(f"  {CAUTION}\n\n", plain)
-        text.append("Escape takes this away. Every move is saved before it is shown.", look.quiet)
+        text.append("Escape takes this away. Every move is saved before it is shown.", quiet)
         return text

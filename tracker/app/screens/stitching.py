@@ -2,40 +2,51 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from time import monotonic
-from typing import ClassVar
+from datetime import timedelta
+from typing import Any, ClassVar, Literal
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal
-from textual.events import Resize
+from textual.events import Key, Resize
 from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
 from tracker.app.actions import bindings
-from tracker.app.keyguard import Guard, Verdict
+from tracker.app.keyguard import Guard
+from tracker.app.keys import is_silent
 from tracker.app.look import Dress
-from tracker.app.place import Place, Words
-from tracker.app.screens.go_to import GoTo
+from tracker.app.place import Place, dressed
+from tracker.app.screens.dialogs import DIALOGS
 from tracker.app.screens.help import Help
+from tracker.app.tempo import TempoKeeper
+from tracker.app.voice import Voice
 from tracker.app.widgets.band import Band
-from tracker.app.widgets.counters import Counters as CountersView
+from tracker.app.widgets.counters import Counters
 from tracker.app.widgets.foot import Foot
+from tracker.app.widgets.large import Large
 from tracker.app.widgets.notice import Notice
 from tracker.app.widgets.now import Now, height_of
 from tracker.app.widgets.picture import Picture
 from tracker.app.widgets.place_view import PlaceView
 from tracker.app.widgets.where import Where
+from tracker.pictures.told import caps
 from tracker.progress.durable import SaveError
-from tracker.progress.left import Counters
-from tracker.progress.position import By, Position, back, forward, start_of_row
-from tracker.progress.state import ByChanged, Event, Moved, utc_now
+from tracker.progress.state import utc_now
+from tracker.session import Session
+from tracker.settings.model import Settings
 from tracker.starting import InHand
 
-LEAST_SIZE = (60, 18)
-"""Columns and lines below which the move and its picture do not fit together."""
+Way = Literal["forward", "back"]
+WHERE_AND_FOOT = 2
+"""Lines of the place above all and of the keys below all."""
+PICTURE, LEAST_PICTURE = 8, 2
+"""Lines kept for the picture, and on a screen of less than 24 lines."""
+BREAK = timedelta(minutes=10)
+"""After a longer one the beader is asked whether the work looks as it should."""
 
 
 class Stitching(Screen[None]):
@@ -47,16 +58,26 @@ class Stitching(Screen[None]):
     class Left(Message):
         """The beader stops here."""
 
-    def __init__(self, in_hand: InHand, dress: Dress, guard: float) -> None:
+    def __init__(
+        self,
+        in_hand: InHand,
+        dress: Dress,
+        settings: Settings,
+        pressed_at: Callable[[], float],
+    ) -> None:
         super().__init__()
-        self._pattern = in_hand.pattern
-        self._piece = in_hand.piece
-        self._first_notices = in_hand.notices
-        self._counters = Counters(in_hand.pattern)
-        self._words: Words = "auto"
+        self.session = Session(in_hand, settings.words, rule=settings.rule)
+        self.settings = settings
+        self.voice = Voice(settings.speak, self.notice_from_thread)
+        self.tempo = TempoKeeper(self)
         self._dress = dress
-        self._guards = {"forward": Guard(guard), "back": Guard(guard)}
-        self._waiting: Timer | None = None
+        self._pressed_at = pressed_at
+        bounce = settings.bounce / 1000
+        self._guards: dict[Way, Guard] = {"forward": Guard(bounce), "back": Guard(bounce)}
+        self._timer: Timer | None = None
+        self._large = settings.large
+        self._doubt = False
+        """The beader has not said yet that the work looks as it should."""
 
     def compose(self) -> ComposeResult:
         """The parts, top to bottom."""
@@ -65,153 +86,214 @@ class Stitching(Screen[None]):
         yield Now(id="now")
         with Horizontal(id="middle"):
             yield Picture(id="picture")
-            yield CountersView(id="counters")
+            yield Counters(id="counters")
+        yield Large(id="large")
         yield Band(id="band")
         yield Foot(id="foot")
 
     def on_mount(self) -> None:
         """Say how the work should look, to whoever takes it up again."""
-        progress = self._piece.progress
-        said = list(self._first_notices)
-        if progress.last_stitched is not None and not self._place().finished:
-            stopped = progress.last_stitched.astimezone()
-            now = " ".join(self._place().standing())
-            said.append(f"You stopped {stopped:%A %d %B, %H:%M}. {now}")
-        self._say(" ".join(said))
+        self.say(" ".join([*self.session.notices, *self._welcome()]))
+        if self.settings.speak.on:
+            self.action_do("speak")
+        if self.settings.listen.on:
+            self.action_do("listen")
+        if self.settings.rest:
+            self.set_interval(self.settings.rest * 60, self._suggest_rest)
+
+    def on_unmount(self) -> None:
+        """Leave no program behind."""
+        self.voice.close()
+
+    def on_screen_resume(self) -> None:
+        """The key that led here, from the bench or the help, is none of ours."""
+        for guard in self._guards.values():
+            guard.overlook(self._pressed_at())
 
     def on_resize(self, event: Resize) -> None:
         """Lay the parts out anew; the place stays."""
-        wide, high = event.size
-        self.query_one("#counters").display = wide >= 76
-        band = self.query_one("#band")
-        band.display = high >= 20
-        band.styles.height = 3 if high < 34 else 5
-        self.call_after_refresh(self._show)
+        self._lay_out(*event.size)
+        self.call_after_refresh(self.show)
+
+    def on_key(self, event: Key) -> None:
+        """Any key at all pauses the tempo; those that are bound come by `action_do`."""
+        if self.tempo.running and not is_silent(event.key):
+            self.tempo.stop()
 
     # --- keys ------------------------------------------------------------------------------
 
-    def action_forward(self) -> None:
-        """Go on."""
-        self._press("forward")
+    def action_do(self, what: str) -> None:
+        """Do what a key stands for."""
+        running = self.tempo.running
+        self.tempo.stop()
+        if what in ("forward", "back"):
+            self._press("forward" if what == "forward" else "back")
+            return
+        self.settle()
+        if what in DIALOGS:
+            DIALOGS[what](self)
+        elif what != "tempo" or not running:
+            self._switches[what]()
 
-    def action_back(self) -> None:
-        """Go back."""
-        self._press("back")
+    @property
+    def _switches(self) -> Mapping[str, Callable[[], None]]:
+        session = self.session
+        return {
+            "by": lambda: self.change(
+                session.toggle_by, lambda: f"One press is now one {session.progress.by}."
+            ),
+            "words": self._change_words,
+            "standing": lambda: self.say(" ".join(session.place.standing())),
+            "count": self._count,
+            "speak": self._toggle_voice,
+            "listen": lambda: self.say("Listening needs the voice extra."),
+            "tempo": self.tempo.start,
+            "large": self._toggle_large,
+            "help": lambda: self.ask(Help(self._dress, self.settings.keys), lambda _: None),
+            "leave": self._leave,
+        }
 
-    def action_by(self) -> None:
-        """Go on by steps or by rows."""
-        by: By = "row" if self._piece.progress.by == "step" else "step"
-        if self._record(ByChanged(utc_now(), by)):
-            self._say(f"One press is now one {by}.")
-
-    def action_words(self) -> None:
-        """Full words, short ones, or as the row asks for."""
-        following: dict[Words, Words] = {"auto": "full", "full": "short", "short": "auto"}
-        self._words = following[self._words]
+    def _change_words(self) -> None:
+        self.session.toggle_words()
         said = {
             "auto": "full words in the first rows",
             "full": "full words",
             "short": "short words",
         }
-        self._say(f"Now {said[self._words]}.")
+        self.say(f"Now {said[self.session.words]}.")
 
-    def action_standing(self) -> None:
-        """Say what the work should look like."""
-        self._say(" ".join(self._place().standing()))
+    def _count(self) -> None:
+        counts = self.session.place.counts()
+        self.voice.say(counts)
+        self.say(counts)
 
-    def action_help(self) -> None:
-        """Show the help."""
-        self.app.push_screen(Help(self._dress))
+    def _toggle_voice(self) -> None:
+        speaking = self.voice.toggle()
+        self.say("The steps are read aloud." if speaking else "Silent.")
+        self.voice.say(self.session.place.said())
 
-    def action_go_to(self) -> None:
-        """Ask for a row and go there."""
+    def _toggle_large(self) -> None:
+        self._large = not self._large
+        self._lay_out(*self.size)
+        self.call_after_refresh(self.show)
 
-        def go(row: int | None) -> None:
-            if row is not None:
-                self._move_to(start_of_row(self._pattern, row - 1))
-
-        rows = self._pattern.row_count
-        self.app.push_screen(GoTo(rows, min(self._piece.progress.position.row + 1, rows)), go)
-
-    def action_leave(self) -> None:
-        """Stop here."""
+    def _leave(self) -> None:
         self.post_message(self.Left())
+
+    def ask(self, screen: Screen[Any], then: Callable[[object], None]) -> None:
+        """Put a question; `then` gets the answer, and is not called without one."""
+        self.app.push_screen(screen, lambda answer: None if answer is None else then(answer))
 
     # --- moving ----------------------------------------------------------------------------
 
-    def _press(self, way: str) -> None:
+    def _press(self, way: Way) -> None:
         """A press of a key that may bounce or be held."""
-        other = self._guards["back" if way == "forward" else "forward"]
-        if other.settle():
-            self._step("back" if way == "forward" else "forward")
-        verdict = self._guards[way].press(monotonic())
-        if verdict is Verdict.NOW:
-            self._step(way)
-        elif verdict is Verdict.LATER:
-            self._wait(way)
-
-    def _wait(self, way: str) -> None:
-        if self._waiting is not None:
-            self._waiting.stop()
-        due = self._guards[way].due or 0.0
-        self._waiting = self.set_timer(max(0.001, due - monotonic()), lambda: self._came(way))
-
-    def _came(self, way: str) -> None:
+        self._settle("back" if way == "forward" else "forward")
         guard = self._guards[way]
-        if guard.take(monotonic()):
-            self._step(way)
-        elif guard.due is not None:
-            self._wait(way)
+        for _ in range(guard.press(self._pressed_at())):
+            self.step(way)
+        if self._timer is not None:
+            self._timer.stop()
+        if guard.waiting:
+            self._timer = self.set_timer(guard.quiet, self.settle)
 
-    def _step(self, way: str) -> None:
-        progress = self._piece.progress
-        move = forward if way == "forward" else back
-        self._move_to(move(self._pattern, progress.position, progress.by))
+    def settle(self) -> None:
+        """Make the move of a press that waits to be found deliberate, if there is one."""
+        for way in self._guards:
+            self._settle(way)
 
-    def _move_to(self, position: Position) -> None:
-        if position != self._piece.progress.position and self._record(Moved(utc_now(), position)):
-            self._say("")
+    def _settle(self, way: Way) -> None:
+        if self._guards[way].settle():
+            self.step(way)
 
-    def _record(self, event: Event) -> bool:
-        """Put an event on the disk; only then is it shown."""
-        if self._piece.read_only:
-            self._say("Reading only: this piece is open in another window.")
-            return False
+    def step(self, way: Way) -> None:
+        """Go on or back."""
+        if self._doubt and way == "forward":
+            # This press says yes to the question; it is no move.
+            self._doubt = False
+            self.say("")
+            return
+        session = self.session
+        self.change(session.forward if way == "forward" else session.back)
+
+    def change(self, what: Callable[[], object], said: Callable[[], str] = str) -> None:
+        """Change the piece, and show it once that is on the disk."""
+        session = self.session
+        if session.read_only:
+            self.say("Reading only: this piece is open in another window.")
+            return
+        before = session.progress
         try:
-            self._piece.record(event)
+            what()
         except SaveError as error:
-            self._say(f"NOT SAVED, the place has not moved: {error}. Press again when it can be.")
-            return False
-        return True
+            self.say(f"NOT SAVED, the place has not moved: {error}. Press again when it can be.")
+            return
+        if session.progress is before:
+            return
+        self._doubt = False
+        self.say(said() or session.place.join_words())
+        if session.progress.position != before.position:
+            self.voice.came_to(before.position, session.place)
 
     # --- showing ---------------------------------------------------------------------------
 
-    def _place(self) -> Place:
-        progress = self._piece.progress
-        return Place(
-            pattern=self._pattern,
-            position=progress.position,
-            name=self._piece.folder.name,
-            by=progress.by,
-            words=self._words,
-            left=self._counters.at(progress.position, progress.seconds_a_row),
-            read_only=self._piece.read_only,
-            dress=self._dress,
-        )
-
-    def _say(self, text: str) -> None:
+    def say(self, text: str) -> None:
         """Show a notice, or take the last one away, and everything else as it stands."""
         self.query_one(Notice).say(text, self._dress)
-        self._show()
+        self.show()
 
-    def _show(self) -> None:
-        place = self._place()
+    def notice_from_thread(self, text: str) -> None:
+        """Show a notice that another thread has to give."""
+        self.app.call_from_thread(self.say, text)
+
+    def show(self) -> None:
+        """Show the place as it is."""
+        place: Place = dressed(self.session.place, self._dress)
         now = self.query_one(Now)
-        height = height_of(place, self.size.width)
+        now.room = room_for_move(self.size.height, self.query_one(Notice).lines)
+        height = height_of(place, self.size.width, now.room)
         if now.styles.height is None or now.styles.height.value != height:
             now.styles.height = height
-            # The picture's own height follows; it is drawn when that is known.
-            self.call_after_refresh(self._show)
-            return
         for part in self.query(PlaceView):
             part.show_place(place)
+
+    def _lay_out(self, wide: int, high: int) -> None:
+        for part in ("#now", "#middle"):
+            self.query_one(part).display = not self._large
+        self.query_one("#large").display = self._large
+        self.query_one("#counters").display = wide >= 76
+        band = self.query_one("#band")
+        band.display = band_lines(high) > 0 and not self._large
+        band.styles.height = band_lines(high)
+
+    def _welcome(self) -> list[str]:
+        """To whoever takes the work up again: when it was left, how it should look."""
+        progress, place = self.session.progress, self.session.place
+        if progress.last_stitched is None or place.finished:
+            return []
+        stopped = progress.last_stitched.astimezone()
+        said = [f"You stopped {stopped:%A %d %B, %H:%M}."]
+        if utc_now() - progress.last_stitched <= BREAK:
+            return [*said, *place.standing()]
+        self._doubt = True
+        # The question first: on a small screen the end of a long notice is cut.
+        said.append("Does your work look like this? Space: yes. f: no, find my place.")
+        return [*said, *place.standing(), caps(place.pattern, place.position.row)]
+
+    def _suggest_rest(self) -> None:
+        """A gentle word after a while."""
+        minutes = self.settings.rest
+        text = f"{minutes} minutes: rest your eyes on something far away, and open your hands."
+        self.voice.say(text)
+        self.say(text)
+
+
+def band_lines(high: int) -> int:
+    """Lines of the strip on a screen of `high` lines."""
+    return 0 if high < 20 else 3 if high < 34 else 5
+
+
+def room_for_move(high: int, notice: int) -> int:
+    """Lines that the move can have on a screen of `high` lines, `notice` of which are a notice."""
+    picture = LEAST_PICTURE if high < 24 else PICTURE
+    return max(1, high - WHERE_AND_FOOT - notice - band_lines(high) - picture)

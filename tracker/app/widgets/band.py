@@ -22,7 +22,7 @@ class Band(PlaceView):
         super().__init__(id=id)
         self._sampled: tuple[Pattern, int, int, list[list[str]]] | None = None
 
-    def show_place(self, place: Place) -> None:
+    def draw(self, place: Place) -> None:
         """Show a place."""
         width, height = self.size
         if width < 4 or height < 2:

@@ -13,7 +13,7 @@ LABEL = 8
 class Counters(PlaceView):
     """The counters, most asked for first."""
 
-    def show_place(self, place: Place) -> None:
+    def draw(self, place: Place) -> None:
         """Show a place."""
         width, height = self.size
         lines = _lines(place, width)
@@ -33,7 +33,9 @@ def _lines(place: Place, width: int) -> list[list[Run]]:
     low, high = left.rows_left_range
     rest = f" to go, {low}-{high}" if low != high and not left.finished else " to go"
     lines = [row("ROWS", str(left.rows_left), rest), _bar(place, width)]
-    lines.append(row("LENGTH", f"≈{left.length:.0f}", f" of {left.target:.0f} mm"))
+    lines.append(
+        row("LENGTH", f"≈{left.length:.0f}", f" ±{left.length_error:.0f} of {left.target:.0f} mm")
+    )
     lines.append([(f" {'':<{LABEL}}", quiet), (f"{left.length_left:.0f} mm to go", quiet)])
     lines.append(_thread(place))
     join = left.join_in_rows

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from rich.cells import cell_len
+
 from tracker.app.actions import ACTIONS
 from tracker.app.lines import Run, line
 from tracker.app.place import Place
@@ -11,11 +13,15 @@ from tracker.app.widgets.place_view import PlaceView
 class Foot(PlaceView):
     """The keys that the beader may want now."""
 
-    def show_place(self, place: Place) -> None:
-        """Show a place."""
+    def draw(self, place: Place) -> None:
+        """Draw the keys; those in the middle of the table are left to the help if need be."""
         look = place.dress
+        parts = [(f" {a.shown} ", f"{a.label}  ") for a in ACTIONS if a.label]
+        while (
+            len(parts) > 1 and sum(cell_len(key + label) for key, label in parts) > self.size.width
+        ):
+            del parts[len(parts) // 2]
         runs: list[Run] = []
-        for action in ACTIONS:
-            if action.label:
-                runs += [(f" {action.shown} ", look.key), (f"{action.label}  ", look.foot)]
+        for key, label in parts:
+            runs += [(key, look.key), (label, look.foot)]
         self.show([line(runs, self.size.width, look.foot)])

@@ -2,21 +2,45 @@
 
 from __future__ import annotations
 
-import textwrap
+from collections.abc import Iterable
 
-from tracker.app.lines import Lines, line
+from rich.style import Style
+
+from tracker.app.lines import Lines, Run, fold, line, spoken
 from tracker.app.look import Dress
 
-MOST_LINES = 4
+NARROW = 80
+MORE = " …"
+"""Behind a notice that is longer still."""
 
 
 class Notice(Lines):
     """What has to be said; nothing most of the time."""
 
+    lines = 0
+    """How many lines it takes up."""
+
     def say(self, text: str, look: Dress) -> None:
         """Say `text`, or take the notice away if it is ""."""
-        width = max(20, self.screen.size.width - 2)
-        folded = textwrap.wrap(text, width)[:MOST_LINES]
-        self.display = bool(folded)
-        self.styles.height = max(1, len(folded))
-        self.show([line([(f" {part}", look.notice)], width + 2, look.notice) for part in folded])
+        most = most_lines(self.screen.size.width)
+        self.say_all([text] if text else [], look, most)
+
+    def say_all(self, texts: Iterable[str], look: Dress, most: int) -> None:
+        """Say texts, each on lines of its own; at most so many lines."""
+        width = max(20, self.screen.size.width)
+        lines = [part for text in texts for part in _folded(text, look.notice, width)]
+        if len(lines) > most:
+            lines = [*lines[: most - 1], [*lines[most - 1], (MORE, look.notice)]]
+        self.lines = len(lines)
+        self.display = bool(lines)
+        self.styles.height = max(1, len(lines))
+        self.show([line(runs, width, look.notice) for runs in lines])
+
+
+def _folded(text: str, look: Style, width: int) -> list[list[Run]]:
+    return fold([(" ", look), *spoken(text, look)], width - len(MORE), 1)
+
+
+def most_lines(width: int) -> int:
+    """Lines that a notice may take of a screen so wide; a narrow one needs more for as much."""
+    return 4 if width >= NARROW else 6

@@ -2,112 +2,184 @@
 
 from __future__ import annotations
 
-import textwrap
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from rich.style import Style
 
-from tracker.app.lines import Run, line
+from tracker.app.lines import Run, fold, line, spoken
 from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
-from tracker.path.model import Row
-from tracker.path.words import Phrase
+from tracker.design.model import Colour
+from tracker.path.model import Bead, Step
+from tracker.path.words import Phrase, phrases, sentence
+from tracker.pattern.model import Pattern
 
 VERB_WIDTH = 13
 LEAST_LINES = 5
+TILE_LINES = 2
+"""A row's tiles stand close to each other if they would take more lines than this."""
 
 
 class Now(PlaceView):
     """The move to make, large enough to be read at arm's length."""
 
-    def show_place(self, place: Place) -> None:
-        """Show a place."""
+    def __init__(self, *, id: str) -> None:  # noqa: A002  Textual's own word
+        super().__init__(id=id)
+        self.room = LEAST_LINES
+        """Lines that it can have."""
+
+    def draw(self, place: Place) -> None:
+        """Draw a place."""
         width = self.size.width
         ground = place.dress.text()
-        self.show([line(runs, width, ground) for runs in lines_of(place, width)])
+        self.show([line(runs, width, ground) for runs in lines_of(place, width, self.room)])
 
 
-def lines_of(place: Place, width: int) -> list[list[Run]]:
-    """The lines of the move, one move each."""
+def lines_of(place: Place, width: int, room: int) -> list[list[Run]]:
+    """The lines of the move: with as many words as `room` lines can hold, but all of the move."""
     if place.finished:
         return _finished(place, width)
-    row = place.pattern.row(place.position.row)
-    if place.by == "row":
-        return _whole_row(place, row, width)
+    if place.unpicking is not None:
+        return folded(place, "TAKE OUT", place.undoing(), place.dress.text(bold=True), width)
+    lines: list[list[Run]] = []
+    short = replace(place, words="short")
+    for said, hint in ((place, place.hint()), (place, ""), (short, "")):
+        lines = _whole_row(said, width) if place.by == "row" else _moves(said, hint, width)
+        if len(lines) <= room:
+            break
+    return lines
+
+
+def height_of(place: Place, width: int, room: int) -> int:
+    """Lines that the move takes: an empty one below it if there is room."""
+    lines = len(lines_of(place, width, room))
+    return max(lines, min(room, max(LEAST_LINES, lines + 1)))
+
+
+def _moves(place: Place, hint: str, width: int) -> list[list[Run]]:
     lines = []
     order = 0
     for phrase in place.moves():
         if phrase.move == "go through":
             order += 1
-        lines.append(_move(place, phrase, order))
-    return lines + folded(place, "", place.hint(), place.dress.quiet, width)
+        lines += _move(place, phrase, order, width)
+    return lines + folded(place, "", hint, place.dress.quiet, width)
 
 
-def height_of(place: Place, width: int) -> int:
-    """Lines that the move takes."""
-    return max(LEAST_LINES, len(lines_of(place, width)) + 1)
-
-
-def _move(place: Place, phrase: Phrase, order: int) -> list[Run]:
+def _move(place: Place, phrase: Phrase, order: int, width: int) -> list[list[Run]]:
     look = place.dress
     verb = "GO BACK" if phrase.back else phrase.move.upper()
     runs: list[Run] = [(f" {verb:<{VERB_WIDTH}}", look.label)]
     if phrase.move == "pick up":
-        return runs + _chips(place, phrase.beads)
+        return fold([*runs, *_chips(place, phrase.beads)], width, VERB_WIDTH + 1)
     mark = (" ✕ ", look.wrong) if phrase.move == "pass by" else (f" {order} ", look.target)
     bead = place.pattern.bead(phrase.beads[0])
     chip = look.chip(place.pattern.colour(bead.colour), bead.kind)
     text = look.text(bold=phrase.move == "go through")
-    return [*runs, mark, (" ", text), chip, (f"  {phrase.text}", text)]
+    runs += [mark, (" ", text), chip, ("  ", text)]
+    return fold([*runs, *spoken(phrase.text, text)], width, VERB_WIDTH + 1)
 
 
 def _chips(place: Place, beads: tuple[int, ...]) -> list[Run]:
     """Beads to pick up: those of one kind together, with their number and name."""
     look = place.dress
+    bold = look.text(bold=True)
     runs: list[Run] = []
     found = (place.pattern.bead(bead) for bead in beads)
     for (kind, letter), same in groupby(found, key=lambda bead: (bead.kind, bead.colour)):
         number = len(list(same))
         colour = place.pattern.colour(letter)
         if runs:
-            runs.append(("  then  ", look.quiet))
-        runs.append((f"{number} ", look.text(bold=True)))
+            runs.append((" then  ", look.quiet))
+        runs.append((f"{number} ", bold))
         runs += [look.chip(colour, kind), (" ", look.text())] * number
-        plural = "" if number == 1 else "s"
-        runs.append((f"{colour.name} {kind}{plural}", look.text(bold=True)))
+        runs += spoken(f"{colour.name} {kind}{'' if number == 1 else 's'}", bold)
     return runs
 
 
-def folded(place: Place, label: str, text: str, style: Style, width: int) -> list[list[Run]]:
-    """A text behind a label, over as many lines as it needs: what is said is never cut."""
-    parts = textwrap.wrap(text, max(20, width - VERB_WIDTH - 2))
-    labels = [label, *[""] * len(parts)]
-    return [
-        [(f" {label:<{VERB_WIDTH}}", place.dress.label), (part, style)]
-        for label, part in zip(labels, parts, strict=False)
-    ]
+def folded(place: Place, label: str, text: str, look: Style, width: int) -> list[list[Run]]:
+    """A text behind a label, over as many lines as it needs; none if there is no text."""
+    if not text:
+        return []
+    runs = [(f" {label:<{VERB_WIDTH}}", place.dress.label), *spoken(text, look)]
+    return fold(runs, width - 1, VERB_WIDTH + 1)
 
 
-def _whole_row(place: Place, row: Row, width: int) -> list[list[Run]]:
-    """A row at once: its tiles in the order of picking up, and the move that repeats."""
+# --- by rows -----------------------------------------------------------------------------
+
+
+def _whole_row(place: Place, width: int) -> list[list[Run]]:
+    """The rest of a row: its tiles in the order of picking up, and the moves that repeat."""
     look = place.dress
-    pattern = place.pattern
-    tiles = [bead for bead in row.beads if bead.kind == "tile"]
-    seeds = len(row.beads) - len(tiles)
-    said = f"{len(tiles)} tiles in this order, {seeds} seeds"
-    lines: list[list[Run]] = [
-        [(f" {'PICK UP':<{VERB_WIDTH}}", look.label), (said, look.text(bold=True))]
-    ]
-    a_line = max(1, (width - VERB_WIDTH - 3) // 6)
-    for start in range(0, len(tiles), a_line):
-        runs: list[Run] = [(" " * (VERB_WIDTH + 1), look.text())]
-        for bead in tiles[start : start + a_line]:
-            runs += [look.chip(pattern.colour(bead.colour), "tile"), (" ", look.text())]
-        lines.append(runs)
-    for step in (row.steps[0], row.steps[-1]):
-        label = "TURN" if step.turn else "EACH TIME"
-        lines += folded(place, label, place.sentence(step), look.text(), width)
+    row = place.pattern.row(place.position.row)
+    steps = row.steps[place.position.step :]
+    beads = [place.pattern.bead(bead) for step in steps for bead in step.picked_up()]
+    tiles = [bead for bead in beads if bead.kind == "tile"]
+    said = (
+        f"{_counted(len(tiles), 'tile')} in this order, {_counted(len(beads) - len(tiles), 'seed')}"
+    )
+    lines = folded(place, "PICK UP", said, look.text(bold=True), width) if tiles else []
+    lines += _tiles(place, tiles, width)
+    for label, what in _repeats(place, steps):
+        lines += folded(place, label, what, look.text(), width)
     return lines
+
+
+def _tiles(place: Place, tiles: list[Bead], width: int) -> list[list[Run]]:
+    look = place.dress
+    tight = len(tiles) * 6 > TILE_LINES * (width - VERB_WIDTH - 2)
+    runs: list[Run] = [(" " * (VERB_WIDTH + 1), look.text())]
+    for bead in tiles:
+        runs.append(look.chip(place.pattern.colour(bead.colour), "tile", tight=tight))
+        if not tight:
+            runs.append((" ", look.text()))
+    return fold(runs, width - 1, VERB_WIDTH + 1) if tiles else []
+
+
+def _repeats(place: Place, steps: tuple[Step, ...]) -> Iterator[tuple[str, str]]:
+    """Each kind of step with how often it comes; the tiles above say the colours."""
+    row = place.pattern.row(place.position.row)
+    plain = _Uncoloured(place.pattern)
+
+    def said(step: Step) -> str:
+        full = place.learning
+        parts = phrases(plain, row, step, full=full)
+        parts = tuple(replace(part, text=_without_gap(part.text)) for part in parts)
+        return sentence(parts, turn=False, full=full)
+
+    for (turn, what), same in groupby(steps, key=lambda step: (step.turn, said(step))):
+        times = len(list(same))
+        yield "TURN" if turn else f"{times} TIMES" if times > 1 else "ONCE", what
+
+
+def _without_gap(text: str) -> str:
+    """A phrase without the gap that a colour's name has left."""
+    return " ".join(text.split()).removesuffix(" of")
+
+
+@dataclass(frozen=True, slots=True)
+class _Uncoloured:
+    """The pattern's beads without their colours' names."""
+
+    pattern: Pattern
+
+    def bead(self, bead: int, /) -> Bead:
+        """The bead of that number."""
+        return self.pattern.bead(bead)
+
+    def colour(self, letter: str, /) -> Colour:
+        """The colour of that letter, its name left out."""
+        return replace(self.pattern.colour(letter), name="")
+
+    def section_of(self, bead: int, /) -> str:
+        """The section in which that bead is picked up."""
+        return self.pattern.section_of(bead)
+
+
+def _counted(number: int, kind: str) -> str:
+    return f"{number} {kind}{'' if number == 1 else 's'}"
 
 
 def _finished(place: Place, width: int) -> list[list[Run]]:

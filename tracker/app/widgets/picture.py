@@ -19,11 +19,9 @@ EDGE = 1.2
 class Picture(PlaceView):
     """The last rows in true geometry, and the move to make among them."""
 
-    def show_place(self, place: Place) -> None:
+    def draw(self, place: Place) -> None:
         """Show a place."""
-        width, height = self.size
-        if width > 0 and height > 0:
-            self.show(picture_of(place, width, height))
+        self.show(picture_of(place, self.size.width, self.size.height))
 
 
 def picture_of(place: Place, width: int, height: int) -> list[Strip]:
@@ -48,7 +46,12 @@ def view_of(pattern: Pattern, scene: Scene, width: int, height: int, row: int) -
 
 def _edges(pattern: Pattern) -> tuple[float, float]:
     """How far the band reaches across, with its caps, mm."""
-    ys = [bead.place.y for row in (0, 1) for bead in pattern.row(row).beads if bead.kind == "tile"]
+    ys = [
+        bead.place.y
+        for row in range(min(2, pattern.row_count))
+        for bead in pattern.row(row).beads
+        if bead.kind == "tile"
+    ]
     middle = (min(ys) + max(ys)) / 2
     half = pattern.gauge.width / 2 + EDGE
     return (middle - half, middle + half)

@@ -1,0 +1,1 @@
+"""Hands on the beads: the tracker speaks, sounds, and hears spoken commands."""

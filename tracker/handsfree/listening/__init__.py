@@ -1,0 +1,1 @@
+"""Spoken commands, heard offline on this machine."""
