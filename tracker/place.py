@@ -48,7 +48,10 @@ class Place:
         """Whether this place is spoken of in full words."""
         if self.words != "auto":
             return self.words == "full"
-        return self.position.row < LEARNING_ROWS
+        if self.position.row < LEARNING_ROWS or self.finished:
+            return self.position.row < LEARNING_ROWS
+        # Nobody comes to the ends in practice: they are done once a piece.
+        return self.pattern.section_names[self.position.row] not in WOVEN
 
     def moves(self) -> tuple[Phrase, ...]:
         """What to do now, one phrase a move; none when all is done."""
@@ -71,11 +74,9 @@ class Place:
         stitch = find_stitch(self.pattern.stitch)
         return stitch.hint(self.position.row + 1, self.position.step + 1, self.pattern.columns)
 
-    def caution(self) -> str:
-        """What to be careful of here, "" for nothing in particular; never left out."""
-        if self.finished:
-            return ""
-        return caution(self.pattern, self.pattern.row(self.position.row).steps[self.position.step])
+    def caution(self, step: Step) -> str:
+        """What to be careful of in a step, "" for nothing in particular; never left out."""
+        return caution(self.pattern, step)
 
     def standing(self) -> tuple[str, ...]:
         """What the work should look like."""

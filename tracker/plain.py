@@ -227,6 +227,8 @@ class Plain:
             shown_steps = steps if place.by == "row" else (steps[place.position.step],)
             for step in shown_steps:
                 self._say(f"{place.sentence(step)}.")
+                if place.caution(step):
+                    self._say(f"Caution: {place.caution(step)}")
             if place.by == "step" and place.hint():
                 self._say(f"({place.hint()})")
             if place.left.join_in_rows == 1:

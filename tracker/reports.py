@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tracker.design.model import NO_CLOSURE
 from tracker.fit.fitting import fit_lines
 from tracker.path.proof import Proof
-from tracker.path.words import name_of, step_sentence
+from tracker.path.words import caution, name_of, step_sentence
 from tracker.pattern.compiler import room_of
 from tracker.pattern.model import Pattern
 from tracker.pattern.supplies import SPARE, supplies_of
@@ -88,6 +88,8 @@ def row_lines(pattern: Pattern, *, full: bool) -> Iterator[str]:
         yield f"Row {row.number} of {pattern.row_count}, {row.heading} ({row.section})"
         for i, step in enumerate(row.steps, start=1):
             yield f"  {i}. {step_sentence(pattern, row, step, full=full)}"
+            if caution(pattern, step):
+                yield f"     Caution: {caution(pattern, step)}"
 
 
 def left_lines(pattern: Pattern, piece: str, left: Left) -> Iterator[str]:

@@ -1,14 +1,18 @@
 """The ends drawn: the right end of the band, loops and findings outside it, every target seen."""
 
+import xml.etree.ElementTree as ET
 from collections.abc import Iterator
 
 import pytest
 from sealing import CLOSURES, closed
 
 from tracker.design.model import ClosureKind
+from tracker.path.model import Bead
 from tracker.pattern.model import Pattern
 from tracker.pictures.cells import Cell, Look, View, draw, view_for
 from tracker.pictures.scene import Scene, rows_shown, scene_at
+from tracker.pictures.sheet import Drawing
+from tracker.pictures.svg import draw_svg
 from tracker.pictures.told import caps, told
 
 SIZES = [(50, 12), (140, 40)]
@@ -141,3 +145,22 @@ def test_picture_is_told(kind: ClosureKind) -> None:
         assert "finding" not in " ".join(lines)
         turned = pattern.row(row - 1).steps[-1].turn
         assert turned == bool(caps(pattern, row))
+
+
+@every_closure
+@pytest.mark.parametrize("thread", [False, True])
+def test_svg_of_a_closed_band(kind: ClosureKind, thread: bool) -> None:
+    """The whole picture is well formed and holds every bead and finding, thread and all."""
+    pattern = closed(kind).pattern
+    drawing = Drawing(thread=thread)
+    root = ET.fromstring(draw_svg(pattern, drawing))  # noqa: S314  our own drawing
+    assert root.tag.endswith("svg")
+    uses = [use.get("href", "") for use in root.iter() if use.tag.endswith("use")]
+    hung = 0 if kind == "ribbon ends" else sum(b.kind == "finding" for b in beads(pattern))
+    assert hung == sum(href.startswith("#finding-") for href in uses)
+    assert f"{pattern.woven_rows} rows, about" in "".join(root.itertext())
+
+
+def beads(pattern: Pattern) -> list[Bead]:
+    """All beads of a pattern."""
+    return [bead for row in pattern.path().rows for bead in row.beads]

@@ -80,7 +80,7 @@ class Sheet:
 
 def facts(pattern: Pattern) -> str:
     """What the band is, in a line."""
-    rows = pattern.row_count
+    rows = pattern.woven_rows
     return (
         f"{pattern.stitch}, {pattern.columns} columns, {rows} rows, "
         f"about {pattern.gauge.length(rows):.0f} mm long and {pattern.gauge.width:.0f} mm wide"
