@@ -89,7 +89,7 @@ def save_pattern(text: str, design: Path, out: str | None) -> Path:
         what, mend = "is there already and is no pattern", "name another file with -o"
         raise ProblemsError([Problem("file", what, mend)], os.fspath(path))
     try:
-        durable.replace(path, text.encode())
+        durable.replace(path, text.encode(), mode=0o644)
     except OSError as error:
         what = f"cannot be written: {durable.reason(error)}"
         mend = "name another file with -o"

@@ -16,7 +16,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from tracker.beads.model import Finding, Seed, Tile
-from tracker.colours.srgb import luminance
+from tracker.colours.srgb import ink_on, luminance
 from tracker.path.model import Bead, Hole
 from tracker.path.plane import Point, heading_of
 from tracker.pictures.scene import Drawn, Scene
@@ -57,8 +57,6 @@ class Look:
     target: str = "#ffe14d"
     wrong: str = "#ff5c5c"
     metal: str = "#aeb6c2"
-    ink: tuple[str, str] = ("#101010", "#ffffff")
-    """Letters on light beads and on dark ones."""
     mono: bool = False
 
 
@@ -346,7 +344,7 @@ class _Marks:
         if not isinstance(drawn.shape, Tile):
             return
         middle = (drawn.bead.place.x, drawn.bead.place.y)
-        ink = self.look.ink[0 if luminance(colour) > 0.22 else 1]
+        ink = ink_on(colour)
         if crossed:
             self._write(middle, _CROSS, self.look.wrong, bold=True)
         else:
