@@ -29,7 +29,8 @@ class Band(PlaceView):
             return
         length = band_cells(place.pattern, width - 2)
         lanes = self._lanes(place.pattern, length, height - 1)
-        needle = length * place.position.row // place.pattern.row_count
+        woven = place.pattern.woven_rows
+        needle = length * min(place.position.row, woven) // woven
         strips = _strip(place, lanes, needle)
         margin = list(line([], 1, place.dress.text()))
         padded = [Strip([*margin, *strip]) for strip in strips]
@@ -44,15 +45,15 @@ class Band(PlaceView):
 
 def band_cells(pattern: Pattern, room: int) -> int:
     """Cells that the strip is long: no more than the band has rows, so that each shows."""
-    return max(1, min(room, max(pattern.row_count, room // 2)))
+    return max(1, min(room, max(pattern.woven_rows, room // 2)))
 
 
 def sample(pattern: Pattern, length: int, lanes: int) -> list[list[str]]:
     """Letters of the colours, lane by lane from the upper edge, at `length` places."""
     columns: list[list[str]] = []
     for i in range(length):
-        row = i * pattern.row_count // length
-        rank = {row - row % 2, min(row - row % 2 + 1, pattern.row_count - 1)}
+        row = i * pattern.woven_rows // length
+        rank = {row - row % 2, min(row - row % 2 + 1, pattern.woven_rows - 1)}
         tiles = [b for r in rank for b in pattern.row(r).beads if b.kind == "tile"]
         across = [b.colour for b in sorted(tiles, key=lambda b: -b.place.y)]
         columns.append([across[lane * len(across) // lanes] for lane in range(lanes)])

@@ -65,20 +65,25 @@ def _moves(place: Place, hint: str, width: int) -> list[list[Run]]:
         if phrase.move == "go through":
             order += 1
         lines += _move(place, phrase, order, width)
+    step = place.pattern.row(place.position.row).steps[place.position.step]
+    lines += folded(place, "CAUTION", place.caution(step), place.dress.quiet, width)
     return lines + folded(place, "", hint, place.dress.quiet, width)
 
 
 def _move(place: Place, phrase: Phrase, order: int, width: int) -> list[list[Run]]:
     look = place.dress
     verb = "GO BACK" if phrase.back else phrase.move.upper()
+    if phrase.move == "do":
+        return folded(place, "NOW", phrase.text, look.text(bold=True), width)
     runs: list[Run] = [(f" {verb:<{VERB_WIDTH}}", look.label)]
     if phrase.move == "pick up":
         return fold([*runs, *_chips(place, phrase.beads)], width, VERB_WIDTH + 1)
     mark = (" ✕ ", look.wrong) if phrase.move == "pass by" else (f" {order} ", look.target)
     bead = place.pattern.bead(phrase.beads[0])
-    chip = look.chip(place.pattern.colour(bead.colour), bead.kind)
     text = look.text(bold=phrase.move == "go through")
-    runs += [mark, (" ", text), chip, ("  ", text)]
+    runs += [mark, (" ", text)]
+    if bead.kind != "finding":
+        runs += [look.chip(place.pattern.colour(bead.colour), bead.kind), ("  ", text)]
     return fold([*runs, *spoken(phrase.text, text)], width, VERB_WIDTH + 1)
 
 
@@ -88,12 +93,16 @@ def _chips(place: Place, beads: tuple[int, ...]) -> list[Run]:
     bold = look.text(bold=True)
     runs: list[Run] = []
     found = (place.pattern.bead(bead) for bead in beads)
-    for (kind, letter), same in groupby(found, key=lambda bead: (bead.kind, bead.colour)):
-        number = len(list(same))
+    for (kind, letter), run in groupby(found, key=lambda bead: (bead.kind, bead.colour)):
+        same = list(run)
+        number = len(same)
         colour = place.pattern.colour(letter)
         if runs:
             runs.append((" then  ", look.quiet))
         runs.append((f"{number} ", bold))
+        if kind == "finding":
+            runs += spoken(same[0].shape, bold)
+            continue
         runs += [look.chip(colour, kind), (" ", look.text())] * number
         runs += spoken(f"{colour.name} {kind}{'' if number == 1 else 's'}", bold)
     return runs
@@ -124,6 +133,8 @@ def _whole_row(place: Place, width: int) -> list[list[Run]]:
     lines += _tiles(place, tiles, width)
     for label, what in _repeats(place, steps):
         lines += folded(place, label, what, look.text(), width)
+    for caution in dict.fromkeys(place.caution(step) for step in steps):
+        lines += folded(place, "CAUTION", caution, look.quiet, width)
     return lines
 
 

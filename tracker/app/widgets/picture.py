@@ -38,7 +38,8 @@ def picture_of(place: Place, width: int, height: int) -> list[Strip]:
 
 def view_of(pattern: Pattern, scene: Scene, width: int, height: int, row: int) -> View:
     """What the cells show: it stays still while a row is worked, and moves on with the next."""
-    middle = pattern.row(min(row, pattern.row_count - 1)).origin
+    # The ends are worked along what is there: the view goes with the needle.
+    middle = pattern.row(row).origin if row < pattern.woven_rows else scene.focus[0]
     low, high = _edges(pattern)
     focus: Point = (middle, scene.focus[1])
     return view_for(width, height, low=low, high=high, focus=focus)
