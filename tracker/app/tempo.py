@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from textual.timer import Timer
 
+from tracker.app.voice import Voice
 from tracker.handsfree.sounds import Cue
 from tracker.handsfree.tempo import Tempo, interval
 
@@ -16,8 +17,9 @@ if TYPE_CHECKING:
 class TempoKeeper:
     """Keeps the tempo of one screen. While it is not running there is no timer."""
 
-    def __init__(self, screen: Stitching) -> None:
+    def __init__(self, screen: Stitching, voice: Voice) -> None:
         self._screen = screen
+        self._voice = voice
         self._timer: Timer | None = None
 
     @property
@@ -61,6 +63,6 @@ class TempoKeeper:
         self._beat(tempo)
         if count:
             screen.say(f"{count} ...  a step every {tempo.interval:.0f} s; any key pauses.")
-            screen.voice.sound(Cue.COUNT_IN)
+            self._voice.sound(Cue.COUNT_IN)
         else:
             screen.step("forward")

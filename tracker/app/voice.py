@@ -13,7 +13,7 @@ from tracker.settings.model import Speak
 
 
 class Voice:
-    """Says what the screen shows. `on_notice` may be called from another thread."""
+    """Says what the screen shows. `on_notice` may come from another thread and must not wait."""
 
     def __init__(self, settings: Speak, on_notice: Callable[[str], None]) -> None:
         self._settings = settings

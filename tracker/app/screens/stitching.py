@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import timedelta
 from typing import Any, ClassVar, Literal
 
 from textual.app import ComposeResult
@@ -16,14 +15,14 @@ from textual.screen import Screen
 from textual.timer import Timer
 
 from tracker.app.actions import bindings
+from tracker.app.handsfree import HandsFree
 from tracker.app.keyguard import Guard
 from tracker.app.keys import is_silent
 from tracker.app.look import Dress
 from tracker.app.place import Place, dressed
 from tracker.app.screens.dialogs import DIALOGS
 from tracker.app.screens.help import Help
-from tracker.app.tempo import TempoKeeper
-from tracker.app.voice import Voice
+from tracker.app.screens.welcome import welcome
 from tracker.app.widgets.band import Band
 from tracker.app.widgets.counters import Counters
 from tracker.app.widgets.foot import Foot
@@ -33,7 +32,6 @@ from tracker.app.widgets.now import Now, height_of
 from tracker.app.widgets.picture import Picture
 from tracker.app.widgets.place_view import PlaceView
 from tracker.app.widgets.where import Where
-from tracker.pictures.told import caps
 from tracker.progress.durable import SaveError
 from tracker.progress.state import utc_now
 from tracker.session import Session
@@ -45,8 +43,6 @@ WHERE_AND_FOOT = 2
 """Lines of the place above all and of the keys below all."""
 PICTURE, LEAST_PICTURE = 8, 2
 """Lines kept for the picture, and on a screen of less than 24 lines."""
-BREAK = timedelta(minutes=10)
-"""After a longer one the beader is asked whether the work looks as it should."""
 
 
 class Stitching(Screen[None]):
@@ -58,6 +54,18 @@ class Stitching(Screen[None]):
     class Left(Message):
         """The beader stops here."""
 
+    @dataclass
+    class Told(Message):
+        """Voice or ears have something to say, from a thread of their own."""
+
+        text: str
+
+    @dataclass
+    class Spoken(Message):
+        """A command was spoken."""
+
+        command: str
+
     def __init__(
         self,
         in_hand: InHand,
@@ -68,8 +76,7 @@ class Stitching(Screen[None]):
         super().__init__()
         self.session = Session(in_hand, settings.words, rule=settings.rule)
         self.settings = settings
-        self.voice = Voice(settings.speak, self.notice_from_thread)
-        self.tempo = TempoKeeper(self)
+        self.hands = HandsFree(self)
         self._dress = dress
         self._pressed_at = pressed_at
         bounce = settings.bounce / 1000
@@ -93,17 +100,15 @@ class Stitching(Screen[None]):
 
     def on_mount(self) -> None:
         """Say how the work should look, to whoever takes it up again."""
-        self.say(" ".join([*self.session.notices, *self._welcome()]))
-        if self.settings.speak.on:
-            self.action_do("speak")
-        if self.settings.listen.on:
-            self.action_do("listen")
+        said, self._doubt = welcome(self.session, utc_now())
+        self.say(" ".join([*self.session.notices, *said]))
+        self.hands.begin()
         if self.settings.rest:
             self.set_interval(self.settings.rest * 60, self._suggest_rest)
 
     def on_unmount(self) -> None:
         """Leave no program behind."""
-        self.voice.close()
+        self.hands.close()
 
     def on_screen_resume(self) -> None:
         """The key that led here, from the bench or the help, is none of ours."""
@@ -117,15 +122,15 @@ class Stitching(Screen[None]):
 
     def on_key(self, event: Key) -> None:
         """Any key at all pauses the tempo; those that are bound come by `action_do`."""
-        if self.tempo.running and not is_silent(event.key):
-            self.tempo.stop()
+        if self.hands.tempo.running and not is_silent(event.key):
+            self.hands.tempo.stop()
 
     # --- keys ------------------------------------------------------------------------------
 
     def action_do(self, what: str) -> None:
         """Do what a key stands for."""
-        running = self.tempo.running
-        self.tempo.stop()
+        running = self.hands.tempo.running
+        self.hands.tempo.stop()
         if what in ("forward", "back"):
             self._press("forward" if what == "forward" else "back")
             return
@@ -144,10 +149,10 @@ class Stitching(Screen[None]):
             ),
             "words": self._change_words,
             "standing": lambda: self.say(" ".join(session.place.standing())),
-            "count": self._count,
-            "speak": self._toggle_voice,
-            "listen": lambda: self.say("Listening needs the voice extra."),
-            "tempo": self.tempo.start,
+            "count": self.hands.count,
+            "speak": self.hands.toggle_voice,
+            "listen": self.hands.toggle_ears,
+            "tempo": self.hands.tempo.start,
             "large": self._toggle_large,
             "help": lambda: self.ask(Help(self._dress, self.settings.keys), lambda _: None),
             "leave": self._leave,
@@ -162,16 +167,6 @@ class Stitching(Screen[None]):
         }
         self.say(f"Now {said[self.session.words]}.")
 
-    def _count(self) -> None:
-        counts = self.session.place.counts()
-        self.voice.say(counts)
-        self.say(counts)
-
-    def _toggle_voice(self) -> None:
-        speaking = self.voice.toggle()
-        self.say("The steps are read aloud." if speaking else "Silent.")
-        self.voice.say(self.session.place.said())
-
     def _toggle_large(self) -> None:
         self._large = not self._large
         self._lay_out(*self.size)
@@ -179,6 +174,15 @@ class Stitching(Screen[None]):
 
     def _leave(self) -> None:
         self.post_message(self.Left())
+
+    def on_stitching_told(self, message: Told) -> None:
+        """Show what voice or ears have to say."""
+        self.say(message.text)
+
+    def on_stitching_spoken(self, message: Spoken) -> None:
+        """Do what was said."""
+        self.settle()
+        self.hands.obey(message.command)
 
     def ask(self, screen: Screen[Any], then: Callable[[object], None]) -> None:
         """Put a question; `then` gets the answer, and is not called without one."""
@@ -233,7 +237,7 @@ class Stitching(Screen[None]):
         self._doubt = False
         self.say(said() or session.place.join_words())
         if session.progress.position != before.position:
-            self.voice.came_to(before.position, session.place)
+            self.hands.voice.came_to(before.position, session.place)
 
     # --- showing ---------------------------------------------------------------------------
 
@@ -241,10 +245,6 @@ class Stitching(Screen[None]):
         """Show a notice, or take the last one away, and everything else as it stands."""
         self.query_one(Notice).say(text, self._dress)
         self.show()
-
-    def notice_from_thread(self, text: str) -> None:
-        """Show a notice that another thread has to give."""
-        self.app.call_from_thread(self.say, text)
 
     def show(self) -> None:
         """Show the place as it is."""
@@ -266,25 +266,11 @@ class Stitching(Screen[None]):
         band.display = band_lines(high) > 0 and not self._large
         band.styles.height = band_lines(high)
 
-    def _welcome(self) -> list[str]:
-        """To whoever takes the work up again: when it was left, how it should look."""
-        progress, place = self.session.progress, self.session.place
-        if progress.last_stitched is None or place.finished:
-            return []
-        stopped = progress.last_stitched.astimezone()
-        said = [f"You stopped {stopped:%A %d %B, %H:%M}."]
-        if utc_now() - progress.last_stitched <= BREAK:
-            return [*said, *place.standing()]
-        self._doubt = True
-        # The question first: on a small screen the end of a long notice is cut.
-        said.append("Does your work look like this? Space: yes. f: no, find my place.")
-        return [*said, *place.standing(), caps(place.pattern, place.position.row)]
-
     def _suggest_rest(self) -> None:
         """A gentle word after a while."""
         minutes = self.settings.rest
         text = f"{minutes} minutes: rest your eyes on something far away, and open your hands."
-        self.voice.say(text)
+        self.hands.voice.say(text)
         self.say(text)
 
 

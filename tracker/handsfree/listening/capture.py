@@ -58,7 +58,7 @@ class Recording:
 
     def __init__(self, program: Program) -> None:
         self._program = program
-        self._closed = False
+        self._stopped = False
         self._errors: IO[bytes] = tempfile.TemporaryFile()  # noqa: SIM115  (closed with the rest)
         try:
             self._process = subprocess.Popen(  # noqa: S603  (a list of arguments, no shell)
@@ -80,29 +80,28 @@ class Recording:
 
     def stop(self) -> None:
         """End the program, from any thread; reading then comes to its end."""
-        self._closed = True
-        end_group(self._process)
+        if self._process.poll() is None:
+            self._stopped = True
+            end_group(self._process)
 
     def close(self) -> str:
         """After the end of the sound: bury the program; what is to be told of it, or ""."""
-        end_group(self._process) if self._closed else self._let_it_end()
-        status = self._process.wait()
+        try:
+            status = self._process.wait(1)  # its output has ended, so it should, too
+        except subprocess.TimeoutExpired:
+            end_group(self._process)
+            status = self._process.wait()
+        else:
+            end_group(self._process)  # whatever it started and left running
         assert self._process.stdout is not None
         self._process.stdout.close()
         with self._errors:
             said = last_line(self._errors)
-        if self._closed:
+        if self._stopped:
             return ""
         reason = f"exit {status}" if status >= 0 else f"signal {-status}"
         told = f"{self._program.name} has stopped recording ({reason})"
         return f"{told}: {said}" if said else told
-
-    def _let_it_end(self) -> None:
-        """Its output has ended, so it should; wait a moment for its status before ending it."""
-        try:
-            self._process.wait(1)
-        except subprocess.TimeoutExpired:
-            end_group(self._process)
 
 
 class FromFile:

@@ -34,14 +34,19 @@ MOST_SYLLABLES = 8
 LEAST_APART = 0.5
 """The share of sounds in which two phrases must differ."""
 
+PHONEMES = (
+    *("AA", "AE", "AH", "AO", "AW", "AY", "B", "CH", "D", "DH", "EH", "ER", "EY", "F", "G", "HH"),
+    *("IH", "IY", "JH", "K", "L", "M", "N", "NG", "OW", "OY", "P", "R", "S", "SH", "T", "TH"),
+    *("UH", "UW", "V", "W", "Y", "Z", "ZH"),
+)
+"""The sounds of English as the dictionary writes them."""
+
 Sounds = tuple[str, ...]
 """The phonemes of a word or a phrase."""
 Dictionary = Mapping[str, tuple[Sounds, ...]]
 """For each word, the ways in which it is said."""
 
-_VOWELS = frozenset(
-    ("AA", "AE", "AH", "AO", "AW", "AY", "EH", "ER", "EY", "IH", "IY", "OW", "OY", "UH", "UW")
-)
+_VOWELS = frozenset(sound for sound in PHONEMES if sound[0] in "AEIOU")
 _VARIANT = re.compile(r"\(\d+\)$")
 
 

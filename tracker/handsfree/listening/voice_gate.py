@@ -22,6 +22,8 @@ PRE_ROLL = 0.5
 """Seconds kept from before speech was noticed: its first sounds are soft."""
 PAUSE = 0.36
 """Seconds without speech that end a stretch."""
+QUIET_BEFORE = 0.6
+"""Seconds without speech that go before a command: what follows talk at once belongs to it."""
 
 _OPENING = 5
 _OPENED_BY = 4
@@ -56,6 +58,7 @@ class VoiceGate:
         self._recent: deque[bool] = deque(maxlen=_OPENING)
         self._open = False
         self._first = self._last = 0  # frames since listening began
+        self._talk_ended = -round(QUIET_BEFORE / FRAME)
         self.reset()
 
     def reset(self, missed: int = 0) -> None:
@@ -87,12 +90,16 @@ class VoiceGate:
         if (self._count - self._last) * FRAME < PAUSE:
             return None
         stretch = None if too_long else self._stretch()
+        if (self._last - self._first) * FRAME >= SHORTEST:
+            self._talk_ended = self._last
         self.reset()
         return stretch
 
     def _stretch(self) -> Stretch | None:
-        """What has been kept, if there is speech enough in it."""
-        if (self._last - self._first) * FRAME < SHORTEST:
+        """What has been kept, if it may be a command."""
+        short = (self._last - self._first) * FRAME < SHORTEST
+        amid_talk = (self._first - self._talk_ended) * FRAME < QUIET_BEFORE
+        if short or amid_talk:
             return None
         begin = self._count - len(self._kept)
         return Stretch(

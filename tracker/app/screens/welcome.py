@@ -1,0 +1,26 @@
+"""What is said to whoever takes a piece up again."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from tracker.pictures.told import caps
+from tracker.session import Session
+
+BREAK = timedelta(minutes=10)
+"""After a longer one the beader is asked whether the work looks as it should."""
+QUESTION = "Does your work look like this? Space: yes. f: no, find my place."
+
+
+def welcome(session: Session, now: datetime) -> tuple[list[str], bool]:
+    """When the work was left and how it should look, and whether an answer is waited for."""
+    progress, place = session.progress, session.place
+    if progress.last_stitched is None or place.finished:
+        return [], False
+    stopped = progress.last_stitched.astimezone()
+    said = [f"You stopped {stopped:%A %d %B, %H:%M}."]
+    if now - progress.last_stitched <= BREAK:
+        return [*said, *place.standing()], False
+    # The question first: on a small screen the end of a long notice is cut.
+    standing = [*place.standing(), caps(place.pattern, place.position.row)]
+    return [*said, QUESTION, *standing], True
