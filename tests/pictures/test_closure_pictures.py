@@ -8,6 +8,7 @@ from sealing import CLOSURES, closed
 
 from tracker.design.model import ClosureKind
 from tracker.path.model import Bead
+from tracker.path.words import phrases
 from tracker.pattern.model import Pattern
 from tracker.pictures.cells import Cell, Look, View, draw, view_for
 from tracker.pictures.scene import Scene, rows_shown, scene_at
@@ -164,3 +165,21 @@ def test_svg_of_a_closed_band(kind: ClosureKind, thread: bool) -> None:
 def beads(pattern: Pattern) -> list[Bead]:
     """All beads of a pattern."""
     return [bead for row in pattern.path().rows for bead in row.beads]
+
+
+@every_closure
+@pytest.mark.parametrize("full", [True, False])
+def test_numbers_in_the_picture_are_those_of_the_words(kind: ClosureKind, full: bool) -> None:
+    """The n-th hole of the picture lies in a bead that the n-th move of the words speaks of."""
+    pattern = closed(kind, 3, 7).pattern
+    for row in range(pattern.row_count):
+        for number, step in enumerate(pattern.row(row).steps):
+            scene = scene_at(pattern, row, number, back=3)
+            moves = [
+                part.beads
+                for part in phrases(pattern, pattern.row(row), step, full=full)
+                if part.move == "go through"
+            ]
+            assert len(moves) == len(scene.targets)
+            for target in scene.targets:
+                assert target.bead.id in moves[target.order - 1]

@@ -111,27 +111,54 @@ def _phrases(beads: Beads, row: Row, step: Step, full: bool) -> Iterator[Phrase]
         yield Phrase("do", words.full if full else words.short, ())
         return
     waiting = step.pass_by
-    closing = row.section not in WOVEN and row.section != LEVELLING
     for picked_up, run in groupby(step.passes, key=lambda p: p.picked_up):
         passes = list(run)
         if picked_up:
             yield _pick_up(beads, passes, full)
             continue
-        if closing:
-            yield from _along(beads, passes, full)
-            continue
-        for in_tile, same in groupby(passes, key=lambda p: bool(p.hole)):
-            if not in_tile:
-                yield _through_seeds(list(same), full)
-                continue
-            # What lies in the way is named before the hole that is meant.
-            if waiting:
-                yield _pass_by(beads, waiting, full)
-                waiting = ()
-            for p in same:
-                yield _through_tile(beads, row, step, p, full)
+        for same in _runs(beads, row, passes):
+            if is_closing(row):
+                yield _along(beads, same, full)
+            elif same[0].hole:
+                # What lies in the way is named before the hole that is meant.
+                if waiting:
+                    yield _pass_by(beads, waiting, full)
+                    waiting = ()
+                yield _through_tile(beads, row, step, same[0], full)
+            else:
+                yield _through_seeds(same, full)
     if waiting:
         yield _pass_by(beads, waiting, full)
+
+
+def is_closing(row: Row) -> bool:
+    """Whether the needle goes along finished work in this row, at one of the two ends."""
+    return row.section not in WOVEN and row.section != LEVELLING
+
+
+def runs_through(beads: Beads, row: Row, step: Step) -> Iterator[list[Pass]]:
+    """The passes of a step through beads that are there, in the runs that make one move each."""
+    for picked_up, run in groupby(step.passes, key=lambda p: p.picked_up):
+        if not picked_up:
+            yield from _runs(beads, row, list(run))
+
+
+def _runs(beads: Beads, row: Row, passes: list[Pass]) -> Iterator[list[Pass]]:
+    closing = is_closing(row)
+
+    def alike(numbered: tuple[int, Pass]) -> tuple[object, ...]:
+        # Every hole is a move of its own, seeds next to each other are one.
+        i, p = numbered
+        if p.hole or (closing and beads.bead(p.bead).kind != "seed"):
+            return (i,)
+        return (p.up, _in_loop(beads, p.bead), *_name(beads, p.bead)) if closing else ()
+
+    for _, run in groupby(enumerate(passes), key=alike):
+        yield [p for _, p in run]
+
+
+def _in_loop(beads: Beads, bead: int) -> bool:
+    return beads.section_of(bead) in (FIRST_END, SECOND_END)
 
 
 def _name(beads: Beads, bead: int) -> tuple[str, str]:
@@ -181,35 +208,22 @@ def _through_tile(beads: Beads, row: Row, step: Step, p: Pass, full: bool) -> Ph
     return Phrase("go through", text, (p.bead,), back=step.turn and just_added)
 
 
-def _along(beads: Beads, passes: list[Pass], full: bool) -> Iterator[Phrase]:
-    """Along finished work: each run of seeds of one colour, each hole, and which way."""
-
-    def alike(p: Pass) -> tuple[object, ...]:
-        # Every hole is a thing of its own, seeds next to each other are one.
-        if beads.bead(p.bead).kind != "seed":
-            return (p.bead, p.hole)
-        return (p.up, in_loop(p.bead), *_name(beads, p.bead))
-
-    def in_loop(bead: int) -> bool:
-        return beads.section_of(bead) in (FIRST_END, SECOND_END)
-
-    for _, run in groupby(passes, key=alike):
-        same = list(run)
-        first = same[0]
-        found = beads.bead(first.bead)
-        numbers = tuple(p.bead for p in same)
-        way = "upwards" if first.up else "downwards"
-        if found.kind == "finding":
-            text = _finding_again(found, first, full)
-        elif found.kind == "seed":
-            colour, kind = called(beads, found)
-            way = "of the loop" if in_loop(first.bead) else way
-            text = f"{counted(len(same), colour, kind)} {way}"
-        else:
-            colour, kind = called(beads, found)
-            text = f"hole {first.hole} of the {colour} {kind} {way}"
-            text = text if full else f"hole {first.hole} of {colour} {way}"
-        yield Phrase("go through", text, numbers)
+def _along(beads: Beads, same: list[Pass], full: bool) -> Phrase:
+    """A run along finished work: seeds of one colour, or one hole, and which way."""
+    first = same[0]
+    found = beads.bead(first.bead)
+    way = "upwards" if first.up else "downwards"
+    colour, kind = called(beads, found)
+    if found.kind == "finding":
+        text = _finding_again(found, first, full)
+    elif found.kind == "seed":
+        way = "of the loop" if _in_loop(beads, first.bead) else way
+        text = f"{counted(len(same), colour, kind)} {way}"
+    elif full:
+        text = f"hole {first.hole} of the {colour} {kind} {way}"
+    else:
+        text = f"hole {first.hole} of {colour} {way}"
+    return Phrase("go through", text, tuple(p.bead for p in same))
 
 
 def _finding_again(found: Bead, p: Pass, full: bool) -> str:

@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tracker.beads.model import Shape
-from tracker.path.model import FIRST_END, SECOND_END, Bead, Hole, Pass, Row
+from tracker.path.model import FIRST_END, SECOND_END, Bead, Hole, Pass, Row, Step
 from tracker.path.plane import Mouths, Point
+from tracker.path.words import runs_through
 from tracker.pattern.model import Pattern
 
 DEEP = 3
@@ -74,8 +75,8 @@ def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: boo
     behind = before if begun is None else before[len(before) - begun :]
     thread = _way(mouths, beads, behind) if begun != 0 else _tail_mouth(mouths, rows)
     way = _way(mouths, beads, move)
-    targets = _targets(mouths, beads, move)
     now = rows[at].steps[step : None if whole_row else step + 1] if at < len(rows) else ()
+    targets = _targets(pattern, mouths, beads, rows[at], now) if now else ()
     shapes = {shape.name: shape for shape in pattern.shapes.values()}
     return Scene(
         beads=tuple(
@@ -147,20 +148,22 @@ def _way(mouths: Mouths, beads: dict[int, Bead], passes: list[Pass]) -> tuple[Po
     return tuple(points)
 
 
-def _targets(mouths: Mouths, beads: dict[int, Bead], move: list[Pass]) -> tuple[Target, ...]:
-    """The holes to go through, those of one run of seeds as one: the middle seed bears it."""
+def _targets(
+    pattern: Pattern, mouths: Mouths, beads: dict[int, Bead], row: Row, steps: tuple[Step, ...]
+) -> tuple[Target, ...]:
+    """The holes to go through, in the runs in which they are spoken of.
+
+    The middle bead of a run bears its number.
+    """
     targets: list[Target] = []
-    run: list[Pass] = []
-    for p in [*move, None]:
-        goes = p is not None and not p.picked_up and p.bead in beads
-        if run and (p is None or not goes or p.hole or run[-1].hole):
-            middle = run[len(run) // 2]
-            x1, y1, x2, y2 = mouths.ends(beads[middle.bead], middle.hole, middle.up)
-            centre = ((x1 + x2) / 2, (y1 + y2) / 2)
-            targets.append(Target(len(targets) + 1, beads[middle.bead], middle.hole, centre))
-            run = []
-        if goes and p is not None:
-            run.append(p)
+    for step in steps:
+        for run in runs_through(pattern, row, step):
+            there = [p for p in run if p.bead in beads]
+            if there:
+                middle = there[len(there) // 2]
+                x1, y1, x2, y2 = mouths.ends(beads[middle.bead], middle.hole, middle.up)
+                centre = ((x1 + x2) / 2, (y1 + y2) / 2)
+                targets.append(Target(len(targets) + 1, beads[middle.bead], middle.hole, centre))
     return tuple(targets)
 
 
