@@ -11,6 +11,7 @@ every false command is printed with the talk it was found in, then the rates.
 import argparse
 import io
 import random
+import re
 from collections import Counter
 from concurrent.futures import ProcessPoolExecutor
 from itertools import repeat
@@ -23,17 +24,23 @@ from tracker.handsfree.listening.voice_gate import VoiceGate
 from tracker.handsfree.listening.worker import SOUND, block, stretches
 
 MOVING = ("forward", "back", "undo_row")
-NEAR = """
+NEAR = re.findall(
+    r"\w+",
+    """
 next one please go back more listen again undo row last stop many how time once text won ones peas
 press plays black pack bag goat going gone lesson listed listens against gain begin undone and do
 until under roll rose low lost least past stopped stopping top shop money any may mine mere moor
 most tie times tame type listener glisten window doing rows home now her hour
-""".split()
-CRAFT = """
+""",
+)
+CRAFT = re.findall(
+    r"\w+",
+    """
 bead beads seed seeds tile tiles thread needle colour column lane hole open lone pick up through
 turn edge tail join pass by the a it this that with two three four left right tight loose pull
 slowly count them six seven light dark blue ivory teal
-""".split()
+""",
+)
 SENTENCES = """
 go through the next one
 please go back to the last row
@@ -117,7 +124,7 @@ def talk(chance: random.Random) -> list[str]:
 
 def measure(seed: int, seconds: float, recorded: bool) -> tuple[float, int, Counter[str]]:
     """The seconds of talk made, the stretches that might have been commands, the false ones."""
-    chance = random.Random(seed)
+    chance = random.Random(seed)  # noqa: S311  (to choose words)
     model = model_folder()
     assert model is not None, "pocketsphinx is not installed"
     recogniser = Recogniser(USUAL, model)
