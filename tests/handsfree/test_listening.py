@@ -12,6 +12,7 @@ from spoken import MISSING, RATE, Voice, in_noise, silence
 from tracker.handsfree.listening.capture import NO_CAPTURE, capture_program
 from tracker.handsfree.listening.listener import Heard, Listener, attend, chosen_phrases
 from tracker.handsfree.listening.phrases import USUAL
+from tracker.handsfree.listening.recogniser import NO_RECOGNISER
 from tracker.handsfree.programs import Program
 from tracker.problems import ProblemsError
 
@@ -26,7 +27,7 @@ GAP = silence(0.9)
 PHRASES = chosen_phrases({})
 
 # A recording program of the beader's own. It writes its file whole, and then, for each further
-# file named, waits until that file is there before it writes it.
+# file named, waits until that file is there before it writes it; it says what it has played.
 PLAYING = """\
 import os, sys, time
 for path in sys.argv[1:]:
@@ -34,6 +35,7 @@ for path in sys.argv[1:]:
         time.sleep(0.01)
     sys.stdout.buffer.write(open(path, "rb").read())
     sys.stdout.buffer.flush()
+    open(path + ".played", "w").close()
 while True:
     time.sleep(60)
 """
@@ -135,6 +137,7 @@ def test_attention() -> None:
 def test_deaf_it_hears_nothing(tmp_path: Path) -> None:
     """What sounds while it is deaf, or at once afterwards, is dropped; then it hears again."""
     phrase = in_noise(GAP + VOICES[0].say(USUAL["forward"]) + GAP, 25)
+    after = in_noise(GAP + VOICES[0].say(USUAL["count"]) + GAP, 25)
     late = saved(in_noise(VOICES[0].say(USUAL["back"]) + GAP, 25), tmp_path / "late.raw")
     first, second, third = (tmp_path / f"{number}.raw" for number in (1, 2, 3))
     saved(phrase, first)
@@ -145,13 +148,15 @@ def test_deaf_it_hears_nothing(tmp_path: Path) -> None:
     assert ears.until(commands=1)
     listener.deaf(True)
     saved(phrase, second)
-    time.sleep(0.5)  # the sound goes by
+    while not Path(f"{second}.played").exists():
+        time.sleep(0.01)
+    time.sleep(0.3)  # what is still under way goes by
     listener.deaf(False)
     # The first 0.3 s are still not heard, so that this "go back one" has lost its "go".
-    saved(late.read_bytes() + phrase, third)
+    saved(late.read_bytes() + after, third)
     assert ears.until(commands=2)
     listener.close()
-    assert ["forward", "forward"] == ears.commands()
+    assert ["forward", "count"] == ears.commands()
     assert [] == ears.notices
 
 
@@ -173,6 +178,14 @@ def test_running_speech_moves_nothing(tmp_path: Path) -> None:
     )
     assert 55 * RATE * 2 < len(sound)
     assert [] == heard_in(in_noise(sound, 30), tmp_path)
+
+
+@needs_speech
+def test_nearly_a_phrase_is_no_command(tmp_path: Path) -> None:
+    """With one word changed, said by itself and clearly, a phrase is no longer heard."""
+    nearly = ("next one again", "go back home", "one more tile", "one more try", "undo last week")
+    sound = GAP + b"".join(voice.say(words) + GAP for words in nearly for voice in VOICES)
+    assert [] == heard_in(in_noise(sound, 25), tmp_path)
 
 
 @needs_speech
@@ -231,6 +244,16 @@ def test_a_recording_program_that_is_not_there_is_a_notice(tmp_path: Path) -> No
         assert not listener.start()
         listener.close()
         assert [notice] == ears.notices
+
+
+def test_without_the_recogniser_there_is_a_notice(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the optional package is not installed, listening says which one it needs."""
+    monkeypatch.setitem(sys.modules, "pocketsphinx", None)
+    ears = Ears()
+    listener = ears.listen(Program((sys.executable, "-c", "pass")))
+    assert not listener.start()
+    listener.close()
+    assert [NO_RECOGNISER] == ears.notices
 
 
 def test_a_recogniser_that_dies_is_a_notice(tmp_path: Path) -> None:
