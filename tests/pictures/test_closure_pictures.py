@@ -131,6 +131,8 @@ def test_thread_begins_anew_with_the_tail() -> None:
     x, y = scene.way[0]
     assert abs(x - first.place.x) + abs(y - first.place.y) < 1.5
     assert scene.way[:1] == scene.thread
+    for step in (0, 1):
+        assert (first.place.x, first.place.y) == scene_at(pattern, row, step, back=3).focus
     after = scene_at(pattern, row, 3, back=3)
     assert scene.way[-1] == after.way[0]
 

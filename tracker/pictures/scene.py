@@ -111,14 +111,16 @@ def rows_shown(pattern: Pattern, row: int, back: int) -> list[int]:
 
 
 def _with_tail(rows: list[Row], at: int, step: int) -> int | None:
-    """How many passes have been made with the tail; None as long as it has not been taken up."""
-    steps = [s for r in rows[:at] for s in r.steps]
-    if at < len(rows):
-        steps += rows[at].steps[:step]
-    notes = [s.note for s in steps]
-    if "tail" not in notes:
+    """How many passes have been made with the tail; None before its end is come to."""
+    if rows[-1].section != SECOND_END:
         return None
-    return sum(len(s.passes) for s in steps[notes.index("tail") :])
+    done = [r.steps if i < at else r.steps[:step] for i, r in enumerate(rows[: at + 1])]
+    return sum(
+        len(s.passes)
+        for row, steps in zip(rows, done, strict=False)
+        for s in steps
+        if row.section == SECOND_END
+    )
 
 
 def _tail_mouth(mouths: Mouths, rows: list[Row]) -> tuple[Point, ...]:
