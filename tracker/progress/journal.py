@@ -25,6 +25,7 @@ from tracker.progress.state import Event, Moved, Progress, Snapshot, apply
 BEFORE = "journal.before.toml"
 LINES_KEPT = 2000
 """A longer journal is shortened to a snapshot when it is opened for writing."""
+_TAIL = 4096
 
 
 def begun(pattern: str, at: datetime) -> tuple[bytes, Mark]:
@@ -43,6 +44,11 @@ def read(path: Path) -> Contents:
     except OSError as error:
         problem = Problem("the file", f"cannot be read: {reason(error)}", "see to its permissions")
         raise ProblemsError([problem], str(path)) from error
+    return scanned(path, data)
+
+
+def scanned(path: Path, data: bytes) -> Contents:
+    """What `data`, read from the journal at `path`, says. Raises ProblemsError."""
     try:
         return chain.scan(data, _way_back(path))
     except ProblemsError as error:
@@ -81,6 +87,28 @@ def last_place(path: Path, contents: Contents, row_count: int) -> tuple[Position
             case _:
                 continue
     return START, None
+
+
+def last_place_unchecked(path: Path, row_count: int) -> tuple[Position, datetime] | None:
+    """Where the piece stands by the end of a long journal; None where only all of it tells.
+
+    For a list of many pieces: whoever opens one has it checked from the beginning.
+    """
+    try:
+        with path.open("rb") as file:
+            if file.seek(0, os.SEEK_END) <= _TAIL:
+                return None
+            file.seek(-_TAIL, os.SEEK_END)
+            tail = file.read(_TAIL)
+        for text in chain.last_texts(tail):
+            match words.read(text, row_count):
+                case Moved(at, position):
+                    return position, at
+                case Snapshot():
+                    return None
+    except (OSError, ValueError):  # reading all of it finds out what is wrong
+        pass
+    return None
 
 
 @dataclass(slots=True)
@@ -192,13 +220,19 @@ def _keep(path: Path, torn: bytes) -> Path:
 
 def _shorten(path: Path, outline: Outline, progress: Progress, now: datetime) -> Mark:
     """Put a journal with one snapshot in place of a long one, which is kept. Raises OSError."""
+    data, mark = shortened(outline, progress, now)
+    # A copy, not a rename: at no instant may the piece be without its journal.
+    durable.replace(path.with_name(BEFORE), path.read_bytes())
+    durable.replace(path, data)
+    return mark
+
+
+def shortened(outline: Outline, progress: Progress, now: datetime) -> tuple[bytes, Mark]:
+    """A journal that begins with all of `progress`, as one snapshot."""
     head, mark = begun(outline.digest, now)
     text = words.written(Snapshot(now, progress), outline.row_count)
     data, mark = chain.line(mark, text)
-    # A copy, not a rename: at no instant may the piece be without its journal.
-    durable.replace(path.with_name(BEFORE), path.read_bytes())
-    durable.replace(path, head + data)
-    return mark
+    return head + data, mark
 
 
 def _started(path: Path, contents: Contents) -> datetime:
