@@ -23,7 +23,16 @@ from tracker.progress.durable import SaveError
 from tracker.progress.exported import AGAIN, ENDING, Exported
 from tracker.progress.piece import DESIGN, JOURNAL, PATTERN, PieceFolder
 from tracker.progress.position import Position
-from tracker.progress.state import Event, Joined, Measured, Moved, Progress, Unpicking, apply
+from tracker.progress.state import (
+    MOST_BEADS,
+    Event,
+    Joined,
+    Measured,
+    Moved,
+    Progress,
+    Unpicking,
+    apply,
+)
 from tracker.progress.store import Listed, Store
 from tracker.stitches import stitch_names
 
@@ -62,7 +71,7 @@ def export_piece(folder: PieceFolder, out: str | None) -> tuple[Path, tuple[str,
     try:
         if os.path.lexists(path):
             _require_earlier(path, piece)
-        durable.replace(path, text.encode())
+        durable.replace(path, text.encode(), mode=0o644)
     except ProblemsError as error:
         raise error.in_file(os.fspath(path)) from None
     except (OSError, ValueError) as error:  # ValueError: a zero byte in the name
@@ -139,7 +148,7 @@ def _journal(folder: PieceFolder, pattern: Pattern) -> bytes:
         return data[: contents.mark.length]
     # The time of its last move and not of now, so that the same piece gives the same bytes.
     at = progress.last_stitched or progress.started
-    return journal.shortened(pattern, progress, at)[0]
+    return journal.whole(pattern.digest, progress, pattern.row_count, at)[0]
 
 
 def _designs(folder: PieceFolder) -> Iterator[str]:
@@ -214,8 +223,9 @@ def _require_sound(pattern: Pattern, progress: Progress) -> None:
         raise ProblemsError([Problem("a snapshot", f"makes no sense: {error}", AGAIN)]) from None
     if any(time is not None and time.year not in _YEARS for time in times):
         raise ProblemsError([Problem("a time", "is out of all reason", AGAIN)])
-    if any(key not in pattern.totals or count < 0 for key, count in progress.lost):
-        raise ProblemsError([Problem("lost beads", "are none of this pattern's", AGAIN)])
+    beads = [*progress.lost, *(counted[:2] for counted in progress.on_hand)]
+    if any(key not in pattern.totals or not 0 <= n <= MOST_BEADS for key, n in beads):
+        raise ProblemsError([Problem("beads", "are none of this pattern's", AGAIN)])
 
 
 def _require_design_of(piece: Exported, pattern: Pattern) -> None:

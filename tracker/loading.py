@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tracker.design.reader import LARGEST as LARGEST_DESIGN
@@ -38,6 +38,8 @@ class Loaded:
     """The piece, where the word meant one or the file has been started before."""
     notices: tuple[str, ...] = ()
     """What the beader should hear, a sentence each."""
+    changed: str | None = None
+    """The text of the pattern that the piece's file now makes, where that is another one."""
 
 
 def load(word: str, store: Store) -> Loaded:
@@ -88,7 +90,7 @@ def save_pattern(text: str, design: Path, out: str | None) -> Path:
         what, mend = "is there already and is no pattern", "name another file with -o"
         raise ProblemsError([Problem("file", what, mend)], os.fspath(path))
     try:
-        durable.replace(path, text.encode())
+        durable.replace(path, text.encode(), mode=0o644)
     except OSError as error:
         what = f"cannot be written: {durable.reason(error)}"
         mend = "name another file with -o"
@@ -137,28 +139,13 @@ def _with_piece(loaded: Loaded, store: Store) -> Loaded:
     """The loaded file, or the piece that was started from it."""
     same = _usable(store.find(loaded.pattern.digest))
     if same:
-        return Loaded(
-            pattern=loaded.pattern,
-            text=loaded.text,
-            source=loaded.source,
-            piece=same[0].folder,
-            notices=loaded.notices,
-        )
+        return replace(loaded, piece=same[0].folder)
     started = _usable(store.find(os.fspath(loaded.source)))
-    if not started:
+    if not started or started[0].finished:
         return loaded
     piece = _from_piece(started[0])
-    notice = (
-        f"{loaded.source} has changed since this piece was started; the piece goes on as it was. "
-        "To start anew with the change, `tracker compile` it and open the pattern"
-    )
-    return Loaded(
-        pattern=piece.pattern,
-        text=piece.text,
-        source=piece.source,
-        piece=piece.piece,
-        notices=(notice,),
-    )
+    notice = f"{loaded.source} has changed since this piece was started"
+    return replace(piece, changed=loaded.text, notices=(*loaded.notices, notice))
 
 
 def _from_piece(listed: Listed) -> Loaded:

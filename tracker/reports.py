@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tracker.fit.fitting import fit_lines
 from tracker.path.proof import Proof
 from tracker.path.words import step_sentence
 from tracker.pattern.compiler import room_of
@@ -28,6 +29,8 @@ def summary(pattern: Pattern) -> Iterator[str]:
     if pattern.target is not None:
         fewest, most = gauge.rows_range(pattern.target)
         yield f"target  {pattern.target:.0f} mm: {rows} rows, {fewest} to {most} to be expected"
+    if pattern.fit is not None:
+        yield from fit_lines(pattern.fit, gauge)
     yield from supply_lines(pattern)
 
 

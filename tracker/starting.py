@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tracker.loading import Loaded, load
 from tracker.pattern.model import Pattern
+from tracker.pattern.reader import parse_pattern
 from tracker.problems import Problem, ProblemsError
 from tracker.progress.durable import SaveError
+from tracker.progress.moved import move_piece
+from tracker.progress.moving import Differs, compare, compare_words
 from tracker.progress.opened import OpenPiece, open_piece
 from tracker.progress.store import Store
 
@@ -33,6 +36,7 @@ def take_up(word: str, store: Store) -> InHand:
 
 def take_up_loaded(loaded: Loaded, store: Store) -> InHand:
     """Open the piece of a loaded pattern, starting one if there is none."""
+    loaded = _moved_to_change(loaded)
     pattern, folder = loaded.pattern, loaded.piece
     if folder is None:
         try:
@@ -50,3 +54,21 @@ def take_up_loaded(loaded: Loaded, store: Store) -> InHand:
             raise ProblemsError([problem], os.fspath(loaded.source)) from None
     piece = open_piece(folder, pattern)
     return InHand(pattern=pattern, piece=piece, notices=(*loaded.notices, *piece.notices))
+
+
+def _moved_to_change(loaded: Loaded) -> Loaded:
+    """The piece bound to its changed design, if all that is stitched is the same in it."""
+    if loaded.changed is None or loaded.piece is None:
+        return loaded
+    new = parse_pattern(loaded.changed)
+    with open_piece(loaded.piece, loaded.pattern, read_only=True) as piece:
+        position = piece.progress.position
+    found = compare(loaded.pattern, new, position)
+    notices = (*loaded.notices, compare_words(found, position))
+    if isinstance(found, Differs):
+        return replace(loaded, notices=notices)
+    try:
+        folder = move_piece(loaded.piece, loaded.changed)
+    except SaveError as error:
+        return replace(loaded, notices=(*loaded.notices, str(error)))
+    return replace(loaded, pattern=new, text=loaded.changed, piece=folder, notices=notices)

@@ -3,7 +3,9 @@
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
+from time import monotonic
 
+from textual.events import Key
 from textual.geometry import Region
 from textual.pilot import Pilot
 
@@ -125,6 +127,21 @@ async def at_work(
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         yield pilot
+
+
+async def press_at(pilot: Pilot[None], key: str, *times: float) -> None:
+    """Press a key at these times of the clock, however slow this machine is."""
+    for at in times:
+        press = Key(key, " " if key == "space" else None)
+        press.time = at
+        pilot.app.post_message(press)
+    await pilot.pause()
+
+
+async def bouncing(pilot: Pilot[None], key: str) -> None:
+    """Press a key that bounces: three presses within 30 ms."""
+    at = monotonic()
+    await press_at(pilot, key, at, at + 0.01, at + 0.03)
 
 
 def place_on_disk(home: Path) -> Position:

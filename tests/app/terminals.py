@@ -40,7 +40,7 @@ class Terminal:
         self._stream = pyte.ByteStream(self._screen)
         self._master, self._slave = os.openpty()
         self.resize(*size)
-        self.before = termios.tcgetattr(self._slave)
+        self.before = self.modes
         self.process = subprocess.Popen(
             [sys.executable, "-c", _LAUNCH, *argv],
             stdin=self._slave,
@@ -135,14 +135,19 @@ class Terminal:
     def as_found(self) -> bool:
         """Whether modes, screen and cursor are again as the program found them."""
         return (
-            termios.tcgetattr(self._slave) == self.before
-            and self._last(b"\x1b[?1049l", b"\x1b[?1049h")
-            and self._last(b"\x1b[?25h", b"\x1b[?25l")
-            and self._last(b"\x1b[?2004l", b"\x1b[?2004h")
-            and self._last(b"\x1b[<u", b"\x1b[>")
+            self.modes == self.before
+            and self.ended(b"\x1b[?1049h", b"\x1b[?1049l")
+            and self.ended(b"\x1b[?25l", b"\x1b[?25h")
+            and self.ended(b"\x1b[>", b"\x1b[<u")
         )
 
-    def _last(self, after: bytes, before: bytes) -> bool:
+    @property
+    def modes(self) -> list[object]:
+        """How the terminal treats what is typed and printed."""
+        return termios.tcgetattr(self._slave)
+
+    def ended(self, before: bytes, after: bytes) -> bool:
+        """Whether something was begun by one sequence, and ended by the other since."""
         return self.raw.rfind(after) > self.raw.rfind(before) >= 0
 
 

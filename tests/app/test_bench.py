@@ -3,8 +3,7 @@
 from pathlib import Path
 
 import pytest
-from hands import at_work, design_file, design_text, place_shown, shown_lines, shown_text
-from textual.events import Key
+from hands import at_work, bouncing, design_file, design_text, place_shown, shown_lines, shown_text
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
@@ -79,10 +78,7 @@ async def test_a_bouncing_key_starts_one_piece_and_moves_nothing(tmp_path: Path)
     """Enter twice at once opens the piece for writing, at its first step."""
     async with at_work(tmp_path, None, bounce=0.04) as pilot:
         bench = pilot.app.screen
-        # At once, however busy the machine is: a pilot waits between its presses.
-        for _ in range(3):
-            pilot.app.post_message(Key("enter", "\r"))
-        await pilot.pause()
+        await bouncing(pilot, "enter")
         # As two presses do of which the second came before the first had been answered.
         bench.post_message(Bench.Chosen("harbour.design.toml"))
         await pilot.pause()

@@ -6,9 +6,19 @@ import os
 import time
 from pathlib import Path
 from threading import Thread
+from time import monotonic
 
 import pytest
-from hands import at_work, design_file, design_text, place_on_disk, place_shown, shown_text
+from hands import (
+    at_work,
+    bouncing,
+    design_file,
+    design_text,
+    place_on_disk,
+    place_shown,
+    press_at,
+    shown_text,
+)
 from textual.events import Key
 
 from tracker.app.keyguard import BOUNCE
@@ -67,9 +77,23 @@ async def test_a_second_window_reads_only(tmp_path: Path, design: str) -> None:
 
 
 async def test_a_bouncing_key_moves_one_step(tmp_path: Path, design: str) -> None:
-    """With the guard on, presses that follow at once are one; so is the key that opened it."""
+    """With the guard on, presses that follow at once are one."""
     async with at_work(tmp_path, design, bounce=BOUNCE) as pilot:
-        await pilot.press("space", "space", "space")
+        await bouncing(pilot, "space")
+        assert (1, 2) == place_shown(pilot)
+
+
+async def test_a_key_that_took_the_help_away_may_bounce(tmp_path: Path, design: str) -> None:
+    """What follows it at once, or repeats because it is held, is no move of the piece."""
+    async with at_work(tmp_path, design, bounce=BOUNCE) as pilot:
+        await pilot.press("question_mark")
+        at = monotonic()
+        await press_at(pilot, "space", at)
+        assert (1, 1) == place_shown(pilot)
+        await press_at(pilot, "space", at + 0.01, at + 0.03, at + 0.5, at + 0.533, at + 0.566)
+        await pilot.pause(0.3)
+        assert (1, 1) == place_shown(pilot)
+        await press_at(pilot, "space", at + 3.0)
         assert (1, 2) == place_shown(pilot)
 
 

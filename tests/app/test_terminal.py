@@ -72,6 +72,7 @@ def test_every_way_out_leaves_the_terminal_as_it_was(
             terminal.process.send_signal(getattr(signal, f"SIG{leave}"))
         assert 0 == terminal.wait_for_end()
         assert terminal.as_found
+        assert terminal.ended(b"\x1b[?2004h", b"\x1b[?2004l")
         assert b"Traceback" not in terminal.raw
     assert 2 == require_whole(tmp_path)
 
@@ -147,13 +148,23 @@ def test_a_resized_terminal_keeps_the_place(tmp_path: Path, design: str) -> None
 
 def test_stopped_and_brought_back_it_paints_its_screen(tmp_path: Path, design: str) -> None:
     """Ctrl+Z gives the terminal back to the shell as it was; fg shows the place again."""
-    with Terminal(tmp_path, "sh", "-i") as terminal:
+    prompt = "ready> "
+    with Terminal(tmp_path, "env", f"PS1={prompt}", "sh", "-i") as terminal:
+
+        def wait_for_prompt(number: int) -> None:
+            # What is typed before the shell has the terminal again would be lost.
+            seen = prompt.encode()
+            terminal.wait_until(lambda: terminal.raw.count(seen) >= number, f"prompt {number}")
+
+        wait_for_prompt(1)
+        terminal.before = terminal.modes  # a shell may have its own at its prompt
         terminal.type(f"{' '.join(TRACKER)} open {design}\n")
         terminal.wait_for_place(1, 1)
         terminal.type(" ")
         terminal.wait_for_place(1, 2)
         terminal.type("\x1a")
-        terminal.wait_until(lambda: terminal.as_found, "the terminal given back")
+        wait_for_prompt(2)
+        assert terminal.as_found
         terminal.type("clear; echo stop''ped\n")
         terminal.wait_for("stopped")
         assert terminal.place is None
@@ -163,8 +174,10 @@ def test_stopped_and_brought_back_it_paints_its_screen(tmp_path: Path, design: s
         terminal.type(" ")
         terminal.wait_for_place(1, 3)
         terminal.type("q")
-        terminal.wait_until(lambda: terminal.as_found, "the terminal given back at the end")
-        terminal.type("clear; echo status $?; exit\n")
+        wait_for_prompt(4)
+        assert terminal.as_found
+        terminal.type("echo status $?; exit\n")
+        terminal.wait_for("status 0")
         terminal.wait_for_end()
     assert 2 == require_whole(tmp_path)
 

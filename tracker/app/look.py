@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from rich.style import Style
 
 from tracker.app.lines import Run, style
-from tracker.colours.srgb import luminance
+from tracker.colours.srgb import ink_on
 from tracker.design.model import Colour
 from tracker.pictures.cells import Look
 
@@ -87,5 +87,4 @@ class Dress:
             return (f"{letter} " if tight else text, style("", "", True))
         text = f"  {letter}  " if kind == "tile" else f"({letter})"
         # Where black and white stand out alike, each 4.58 : 1.
-        ink = "#000000" if luminance(colour.hex) > 0.179 else "#ffffff"
-        return (f" {letter} " if tight else text, style(ink, colour.hex, True))
+        return (f" {letter} " if tight else text, style(ink_on(colour.hex), colour.hex, True))

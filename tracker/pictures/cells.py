@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from tracker.beads.model import Seed, Tile
-from tracker.colours.srgb import luminance
+from tracker.colours.srgb import ink_on, luminance
 from tracker.path.model import Bead, Hole
 from tracker.path.plane import Point, heading_of
 from tracker.pictures.scene import Drawn, Scene
@@ -53,8 +53,6 @@ class Look:
     hole: str = "#05070a"
     target: str = "#ffe14d"
     wrong: str = "#ff5c5c"
-    ink: tuple[str, str] = ("#101010", "#ffffff")
-    """Letters on light beads and on dark ones."""
     mono: bool = False
 
 
@@ -327,7 +325,7 @@ class _Marks:
         if not isinstance(drawn.shape, Tile):
             return
         middle = (drawn.bead.place.x, drawn.bead.place.y)
-        ink = self.look.ink[0 if luminance(colour) > 0.22 else 1]
+        ink = ink_on(colour)
         if crossed:
             self._write(middle, _CROSS, self.look.wrong, bold=True)
         else:

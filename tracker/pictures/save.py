@@ -30,7 +30,7 @@ def save_picture(
     """
     try:
         data = _data(pattern, out, drawing or Drawing(), large, pixels_per_mm)
-        durable.replace(out, data)
+        durable.replace(out, data, mode=0o644)
     except ProblemsError as error:
         raise error.in_file(os.fspath(out)) from None
     except OSError as error:

@@ -72,11 +72,15 @@ def create(path: Path, data: bytes) -> None:
     sync_folder(path.parent)
 
 
-def replace(path: Path, data: bytes) -> None:
-    """Put `data` in the place of `path` in one go. Raises OSError, the old file then stays."""
+def replace(path: Path, data: bytes, mode: int = 0o600) -> None:
+    """Put `data` in the place of `path` in one go. Raises OSError, the old file then stays.
+
+    `mode` says who may read and write it; a file to be handed on is for everybody to read.
+    """
     fd, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
     new = Path(name)
     try:
+        new.chmod(mode)
         _fill(fd, data)
         new.replace(path)
     except BaseException:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 import tomli_w
+from filelock import FileLock, Timeout
 
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress import durable
@@ -53,6 +54,8 @@ class PieceFolder:
     """The file that it was started from, absolute."""
     shelved: Shelved | None = None
     """None for a piece that was never put away."""
+    moved: int = 0
+    """How often it has moved to a changed pattern."""
 
     @property
     def slug(self) -> str:
@@ -61,13 +64,21 @@ class PieceFolder:
 
     @property
     def pattern_path(self) -> Path:
-        """The compiled pattern, the very bytes that the piece was started with."""
-        return self.path / PATTERN
+        """The compiled pattern, the very bytes that the piece was started with or moved to."""
+        return self._numbered(PATTERN)
 
     @property
     def journal_path(self) -> Path:
         """The journal."""
-        return self.path / JOURNAL
+        return self._numbered(JOURNAL)
+
+    def _numbered(self, name: str) -> Path:
+        """The file's name with the number of the move behind it, from the first move on.
+
+        So a move to another pattern is one change of `piece.toml`, and what was before stays.
+        """
+        path = self.path / name
+        return path.with_stem(f"{path.stem}-{self.moved + 1}") if self.moved else path
 
 
 def about(folder: PieceFolder) -> bytes:
@@ -85,6 +96,8 @@ def about(folder: PieceFolder) -> bytes:
     }
     if folder.shelved is not None:
         table |= on_shelf(folder.shelved.shelf, folder.shelved.at)
+    if folder.moved:
+        table["moved"] = folder.moved
     return tomli_w.dumps(_said(table)).encode()
 
 
@@ -96,18 +109,29 @@ def read_about(path: Path) -> PieceFolder:
 def change_about(path: Path, changes: Mapping[str, object | None]) -> PieceFolder:
     """Change keys of the folder's `piece.toml` in one go, None taking one out; the rest stays.
 
-    Raises ProblemsError for a file that cannot be used, SaveError with the file as it was.
+    Raises ProblemsError for a file that cannot be used; SaveError with the file as it was, as
+    when the piece is open in another window.
     """
-    file = path / ABOUT
-    table = _table(file)
-    _folder(path, table)
-    # What a newer version may have put there is kept.
-    table = _said({**table, **changes})
-    folder = _folder(path, table)
+    # A piece that moves to a changed pattern writes this file too: one at a time.
+    lock = FileLock(path / LOCK, thread_local=False)
     try:
-        durable.replace(file, tomli_w.dumps(table).encode())
+        lock.acquire(blocking=False)
+    except Timeout:
+        raise SaveError("could not change the piece: it is open in another window") from None
+    except (OSError, NotImplementedError) as error:
+        why = reason(error) if isinstance(error, OSError) else "this disk knows no locks"
+        raise SaveError(f"could not change the piece: {why}") from error
+    try:
+        table = _table(path / ABOUT)
+        _folder(path, table)
+        # What a newer version may have put there is kept.
+        table = _said({**table, **changes})
+        folder = _folder(path, table)
+        durable.replace(path / ABOUT, tomli_w.dumps(table).encode())
     except OSError as error:
         raise SaveError(f"could not change the piece: {reason(error)}") from error
+    finally:
+        lock.release(force=True)
     return folder
 
 
@@ -151,6 +175,7 @@ def _folder(path: Path, table: Mapping[str, Any]) -> PieceFolder:
     problems = [
         Problem(key, f"should be {_WANTED[key]}", _WAY_BACK)
         for key in _WANTED
+        if key != "moved" or key in table
         if not _is_right(key, table.get(key))
     ]
     problems += [
@@ -173,7 +198,15 @@ def _folder(path: Path, table: Mapping[str, Any]) -> PieceFolder:
             key=lambda shelved: shelved.at,
             default=None,
         ),
+        moved=table.get("moved", 0),
     )
+
+
+def require_current(folder: PieceFolder) -> None:
+    """Refuse a folder that was read before its piece moved. Raises ProblemsError."""
+    if read_about(folder.path).moved != folder.moved:
+        what = "the piece has moved to a changed pattern meanwhile"
+        raise ProblemsError([Problem("pattern", what, "open it again")], str(folder.path))
 
 
 def unknown_format(found: int, known: int) -> Problem:
@@ -194,11 +227,12 @@ _WANTED = {
     "rows": "a whole number, 1 or more",
     "started": "a date and time with its zone",
     "source": "the path of a file",
+    "moved": "a whole number, 1 or more",
 }
 
 
 def _is_right(key: str, value: Any) -> bool:
-    if key in ("format", "rows"):
+    if key in ("format", "rows", "moved"):
         return type(value) is int and value >= 1
     if key == "started":  # in the year 1, a time may have no UTC
         return isinstance(value, datetime) and value.tzinfo is not None and value.year > 1

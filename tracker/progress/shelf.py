@@ -1,7 +1,6 @@
 """Pieces put in order: renamed, set aside, finished, taken up and made again. Nothing is removed.
 
-Each change is one whole `piece.toml` in the place of the old one. The folder keeps its name, so
-whoever has the piece open goes on undisturbed.
+Each change is one whole `piece.toml` in the place of the old one; the folder keeps its name.
 """
 
 from __future__ import annotations

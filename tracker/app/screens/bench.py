@@ -56,6 +56,8 @@ class Bench(Screen[None]):
         self._pieces: dict[Path, Listed] = {}
         self._files: list[Path] = []
         self._asking = False
+        self._begun = False
+        """Whether a new piece was chosen: when it is left, the bar is to lie on it."""
         self._seen: dict[Path, tuple[object, Glimpse]] = {}
         """What was looked into, each with what it holds for."""
         self._unseen: dict[Path, tuple[PieceFolder, int]] = {}
@@ -118,7 +120,9 @@ class Bench(Screen[None]):
         choices.set_options(options)
         usable = [i for i, option in enumerate(options) if not option.disabled]
         same = [i for i in usable if before is not None and options[i].id == before.id]
-        if stay and index is not None:
+        if self._begun:
+            self._begun, same = False, []
+        elif stay and index is not None:
             same = [i for i in usable if i >= index] or usable[-1:]
         choices.highlighted = next(iter(same or usable), None)
         if not self.query_one(Input).has_focus:
@@ -219,7 +223,8 @@ class Bench(Screen[None]):
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Something was chosen."""
-        _, _, word = (event.option_id or "").partition(":")
+        kind, _, word = (event.option_id or "").partition(":")
+        self._begun = kind == "file"
         self.post_message(self.Chosen(word))
 
     def _heading(self, text: str, rest: str) -> Option:

@@ -10,7 +10,7 @@ from tracker.app.lines import cell_line, line
 from tracker.app.place import Place
 from tracker.app.widgets.now import lines_of
 from tracker.app.widgets.place_view import PlaceView
-from tracker.colours.srgb import luminance
+from tracker.colours.srgb import ink_on
 from tracker.path.words import Phrase
 from tracker.pictures.big import HEIGHT, Sign, big_line, width_of
 
@@ -73,4 +73,4 @@ def _plain(place: Place, sign: str) -> Sign:
 
 def _coloured(place: Place, letter: str) -> Sign:
     colour = place.pattern.colour(letter).hex
-    return Sign(letter, "#101010" if luminance(colour) > 0.22 else "#ffffff", colour)
+    return Sign(letter, ink_on(colour), colour)
