@@ -21,6 +21,7 @@ from tracker.progress import chain, durable, exported, journal
 from tracker.progress.chain import Contents
 from tracker.progress.durable import SaveError
 from tracker.progress.exported import AGAIN, ENDING, Exported
+from tracker.progress.pace import GAPS_KEPT, ROWS_KEPT
 from tracker.progress.piece import DESIGN, JOURNAL, PATTERN, PieceFolder
 from tracker.progress.position import Position
 from tracker.progress.state import (
@@ -36,10 +37,12 @@ from tracker.progress.state import (
 from tracker.progress.store import Listed, Store
 from tracker.stitches import stitch_names
 
-LARGEST_DESIGN = 300_000
+LARGEST_DESIGN = 240_000
 """A larger design stays behind, bytes: nobody should wait while a stranger's is read."""
 _MOST_TABLES = 64_000
 """Characters of a pattern beside its rows and places: 26 colours, their names and the shapes."""
+_MOST_SAID = 5
+"""Problems told of one part: nobody mends such a file by hand."""
 _YEARS = range(1970, 9000)
 """Times outside of these have no local time on some platforms."""
 
@@ -223,6 +226,8 @@ def _require_sound(pattern: Pattern, progress: Progress) -> None:
         raise ProblemsError([Problem("a snapshot", f"makes no sense: {error}", AGAIN)]) from None
     if any(time is not None and time.year not in _YEARS for time in times):
         raise ProblemsError([Problem("a time", "is out of all reason", AGAIN)])
+    if len(timing.row_seconds) > ROWS_KEPT or len(timing.gaps) > GAPS_KEPT:
+        raise ProblemsError([Problem("a snapshot", "remembers too much", AGAIN)])
     beads = [*progress.lost, *(counted[:2] for counted in progress.on_hand)]
     if any(key not in pattern.totals or not 0 <= n <= MOST_BEADS for key, n in beads):
         raise ProblemsError([Problem("beads", "are none of this pattern's", AGAIN)])
@@ -291,5 +296,5 @@ def _part(name: str) -> Iterator[None]:
     except ProblemsError as error:
         raise ProblemsError(
             Problem(f"{name}, {p.where}", p.what, p.mend if "update" in p.mend else AGAIN)
-            for p in error.problems
+            for p in error.problems[:_MOST_SAID]
         ) from None

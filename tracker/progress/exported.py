@@ -76,17 +76,14 @@ def read(text: str) -> Exported:
     rest = text[opening.end() :]
     if opening[2] != _seal(rest):
         raise ProblemsError([Problem("seal", "the piece was changed or damaged on its way", AGAIN)])
-    name = _NAME.match(rest)
-    if name is None:
-        raise _not_in_form("name")
-    at = name.end()
+    name, at = _read_name(rest)
     texts = []
     for key in ("pattern", "journal", "design"):
         said, at = _read_block(rest, at, key)
         texts.append(said)
     if at != len(rest):
         raise _not_in_form("the end")
-    return Exported(name=_name(name[0]), pattern=texts[0], journal=texts[1], design=texts[2])
+    return Exported(name=name, pattern=texts[0], journal=texts[1], design=texts[2])
 
 
 def _seal(rest: str) -> str:
@@ -116,17 +113,19 @@ def _read_block(rest: str, at: int, key: str) -> tuple[str, int]:
     return _SEAM.join(parts), at + len("]\n")
 
 
-def _name(line: str) -> str:
+def _read_name(rest: str) -> tuple[str, int]:
+    """The name, which stands first, and where the texts begin."""
+    found = _NAME.match(rest)
     try:
-        name = tomllib.loads(line).get("name")
+        name = tomllib.loads(found[0]).get("name") if found else None
     except ValueError:
         name = None
-    if not isinstance(name, str):
+    if found is None or not isinstance(name, str):
         raise _not_in_form("name")
     fault = fault_of_name(name)
     if fault:
         raise ProblemsError([Problem("name", f"{fault}: {shown(name[:100])!r}", AGAIN)])
-    return name
+    return name, found.end()
 
 
 def _not_in_form(where: str) -> ProblemsError:

@@ -56,7 +56,7 @@ def glimpse(folder: PieceFolder, room: int) -> Glimpse:
     return Glimpse(
         lanes=sample(pattern, band_cells(pattern, room), LANES),
         colours={colour.letter: colour.hex for colour in pattern.colours},
-        minutes=None if left.finished else left.minutes,
+        minutes=left.minutes,
     )
 
 
@@ -129,7 +129,9 @@ class PieceLine(Visual):
         if self._seen is not None and not self._seen.sound:
             return [above, [(UNSOUND, quiet)]]
         when = "" if piece.last_stitched is None else local_time(piece.last_stitched)
-        minutes = None if self._seen is None else self._seen.minutes
+        minutes = None
+        if self._seen is not None and piece.shelf != "finished":
+            minutes = self._seen.minutes
         left = "" if minutes is None else f"{duration(minutes)} left"
         return [above, [(f"{'':{INDENT}}{column(when, NAME)} {left}", quiet)]]
 
