@@ -120,6 +120,13 @@ def _parser() -> _Parser:
         command("left", _left, "print what is still to do", file="PIECE"),
     ):
         made.add_argument("--json", action="store_true", help="print one JSON document")
+    exports = command(
+        "export", _export, "write a piece to one file, to be taken along", file="PIECE"
+    )
+    exports.add_argument(
+        "-o", metavar="FILE", dest="out", help="the piece's file (default: named after it, here)"
+    )
+    command("import", _import, "take a piece in that was exported", file="EXPORTED")
     picture = command("picture", _picture, "draw the band as SVG or PNG, or a handout as HTML")
     picture.add_argument("-o", metavar="OUT", dest="out", required=True, help="its ending decides")
     picture.add_argument("--thread", action="store_true", help="draw the thread path")
@@ -138,6 +145,7 @@ def _parser() -> _Parser:
 _FILES = {
     "FILE": "a design, a pattern or a piece",
     "DESIGN": "a design (*.design.toml)",
+    "EXPORTED": "a piece as one file (*.piece.toml)",
     "PIECE": "a piece's name, or a file that it was started from",
 }
 
@@ -309,6 +317,33 @@ def _left(arguments: argparse.Namespace) -> int:
         print(json.dumps(left_document(name, left), indent=2))
     else:
         _print(left_lines(pattern, name, left))
+    return DONE
+
+
+def _export(arguments: argparse.Namespace) -> int:
+    from tracker.exchange import export_piece  # noqa: PLC0415
+
+    word = arguments.file
+    piece = _load(word).piece
+    if piece is None:
+        what, mend = (
+            "is not started yet, there is no progress to take along",
+            "take the file itself",
+        )
+        raise ProblemsError([Problem("the piece", what, mend)], word)
+    out, notices = export_piece(piece, arguments.out)
+    _say(f"note: {notice}" for notice in notices)
+    _say([f"written to {out}"])
+    return DONE
+
+
+def _import(arguments: argparse.Namespace) -> int:
+    from tracker.exchange import import_piece, standing  # noqa: PLC0415
+    from tracker.progress.store import Store, data_home  # noqa: PLC0415
+
+    taken = import_piece(arguments.file, Store(data_home()))
+    _print([f"{taken.folder.name}: {standing(taken.position, taken.folder.rows)}"])
+    _say(f"note: {notice}" for notice in taken.notices)
     return DONE
 
 

@@ -15,7 +15,8 @@ from tracker.pattern.model import Pattern
 from tracker.pattern.reader import LARGEST, parse_pattern
 from tracker.problems import Problem, ProblemsError, nearest
 from tracker.progress import durable
-from tracker.progress.piece import ABOUT, JOURNAL, PieceFolder
+from tracker.progress.exported import is_exported
+from tracker.progress.piece import ABOUT, JOURNAL, SHELVES, PieceFolder
 from tracker.progress.store import Listed, Store
 from tracker.stitches import stitch_names
 
@@ -116,6 +117,7 @@ def is_pattern(text: str) -> bool:
 def _from_file(path: Path) -> Loaded:
     try:
         text = read_text(path, LARGEST)
+        _require_taken_in(text, path)
         if is_pattern(text):
             return Loaded(pattern=parse_pattern(text), text=text, source=path)
         if len(text) > LARGEST_DESIGN:
@@ -125,6 +127,12 @@ def _from_file(path: Path) -> Loaded:
         raise error.in_file(os.fspath(path)) from None
     notices = (compiled.advice,) if compiled.advice else ()
     return Loaded(pattern=compiled.pattern, text=compiled.text, source=path, notices=notices)
+
+
+def _require_taken_in(text: str, path: Path) -> None:
+    if is_exported(text):
+        what, mend = "is a piece as one file", f"take it in first: tracker import {path}"
+        raise ProblemsError([Problem("file", what, mend)])
 
 
 def _with_piece(loaded: Loaded, store: Store) -> Loaded:
@@ -152,12 +160,12 @@ def _from_piece(listed: Listed) -> Loaded:
 
 
 def _usable(found: list[Listed]) -> list[Listed]:
-    """The pieces that can be opened, unfinished ones first; a broken one is a problem."""
+    """The pieces that can be opened, those in hand first; a broken one is a problem."""
     broken = next((listed.problem for listed in found if listed.problem is not None), None)
     if broken is not None and all(listed.problem is not None for listed in found):
         raise broken
     usable = [listed for listed in found if listed.problem is None]
-    return sorted(usable, key=lambda listed: listed.finished)
+    return sorted(usable, key=lambda listed: SHELVES.index(listed.shelf))
 
 
 def _no_such_piece(word: str, store: Store) -> ProblemsError:

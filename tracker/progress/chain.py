@@ -17,6 +17,7 @@ from __future__ import annotations
 
 import re
 import zlib
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from tracker.problems import Problem, ProblemsError, shown
@@ -98,6 +99,15 @@ def _read_line(data: bytes, mark: Mark) -> tuple[str, Mark] | None:
     if found[2] != b"%d" % mark.number or found[4] != b"%08x" % crc:
         return None
     return found[3].decode("ascii"), Mark(found.end() + 1, crc, mark.number + 1)
+
+
+def last_texts(tail: bytes) -> Iterator[str]:
+    """The words of whole lines in the end of a journal, last first, none of them checked."""
+    for candidate in reversed(tail.split(b"\n")[1:-1]):
+        found = _LINE.fullmatch(candidate)
+        if found is None:
+            return
+        yield found[3].decode("ascii")
 
 
 def _is_torn(tail: bytes) -> bool:

@@ -24,6 +24,7 @@ from tracker.progress.state import Event, Moved, Progress, Snapshot, apply
 
 LINES_KEPT = 2000
 """A longer journal is shortened to a snapshot when it is opened for writing."""
+_TAIL = 4096
 
 
 def begun(pattern: str, at: datetime) -> tuple[bytes, Mark]:
@@ -54,6 +55,11 @@ def read(path: Path) -> Contents:
     except OSError as error:
         problem = Problem("the file", f"cannot be read: {reason(error)}", "see to its permissions")
         raise ProblemsError([problem], str(path)) from error
+    return scanned(path, data)
+
+
+def scanned(path: Path, data: bytes) -> Contents:
+    """What `data`, read from the journal at `path`, says. Raises ProblemsError."""
     try:
         return chain.scan(data, _way_back(path))
     except ProblemsError as error:
@@ -92,6 +98,28 @@ def last_place(path: Path, contents: Contents, row_count: int) -> tuple[Position
             case _:
                 continue
     return START, None
+
+
+def last_place_unchecked(path: Path, row_count: int) -> tuple[Position, datetime] | None:
+    """Where the piece stands by the end of a long journal; None where only all of it tells.
+
+    For a list of many pieces: whoever opens one has it checked from the beginning.
+    """
+    try:
+        with path.open("rb") as file:
+            if file.seek(0, os.SEEK_END) <= _TAIL:
+                return None
+            file.seek(-_TAIL, os.SEEK_END)
+            tail = file.read(_TAIL)
+        for text in chain.last_texts(tail):
+            match words.read(text, row_count):
+                case Moved(at, position):
+                    return position, at
+                case Snapshot():
+                    return None
+    except (OSError, ValueError):  # reading all of it finds out what is wrong
+        pass
+    return None
 
 
 @dataclass(slots=True)

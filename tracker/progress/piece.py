@@ -1,23 +1,42 @@
-"""The folder of a piece and its `piece.toml`: what was started, when, and from what."""
+"""The folder of a piece and its `piece.toml`: what was started, when, from what, on which shelf."""
 
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import tomli_w
+from filelock import FileLock, Timeout
 
 from tracker.problems import Problem, ProblemsError, shown
-from tracker.progress.durable import reason
+from tracker.progress import durable
+from tracker.progress.durable import SaveError, reason
 
 FORMAT = 1
 ABOUT = "piece.toml"
 PATTERN = "pattern.toml"
 JOURNAL = "journal.toml"
 LOCK = "piece.lock"
+DESIGN = "design.toml"
+"""The design's text, in a piece that came from another machine together with it."""
+LONGEST_NAME = 80
+"""A design's name is shorter: a number may come behind it."""
+
+Shelf = Literal["in hand", "set aside", "finished"]
+SHELVES: tuple[Shelf, ...] = ("in hand", "set aside", "finished")
+SHELF_KEYS: Mapping[str, Shelf] = {"set_aside": "set aside", "finished": "finished"}
+
+
+@dataclass(frozen=True, slots=True)
+class Shelved:
+    """On which shelf a piece was put, and when: what is stitched later takes it in hand again."""
+
+    shelf: Shelf
+    at: datetime
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +52,8 @@ class PieceFolder:
     started: datetime
     source: str
     """The file that it was started from, absolute."""
+    shelved: Shelved | None = None
+    """None for a piece that was never put away."""
     moved: int = 0
     """How often it has moved to a changed pattern."""
 
@@ -64,7 +85,7 @@ def about(folder: PieceFolder) -> bytes:
     """The bytes of the folder's `piece.toml`."""
     # A file's name need not be UTF-8; this file must be.
     source = folder.source.encode("utf-8", "backslashreplace").decode()
-    table = {
+    table: dict[str, object | None] = {
         "format": FORMAT,
         "name": folder.name,
         "pattern": folder.pattern_digest,
@@ -73,14 +94,68 @@ def about(folder: PieceFolder) -> bytes:
         "started": folder.started,
         "source": source,
     }
+    if folder.shelved is not None:
+        table |= on_shelf(folder.shelved.shelf, folder.shelved.at)
     if folder.moved:
         table["moved"] = folder.moved
-    return tomli_w.dumps(table).encode()
+    return tomli_w.dumps(_said(table)).encode()
 
 
 def read_about(path: Path) -> PieceFolder:
     """The piece in the folder `path`. Raises ProblemsError with everything that is wrong."""
-    file = path / ABOUT
+    return _folder(path, _table(path / ABOUT))
+
+
+def change_about(path: Path, changes: Mapping[str, object | None]) -> PieceFolder:
+    """Change keys of the folder's `piece.toml` in one go, None taking one out; the rest stays.
+
+    Raises ProblemsError for a file that cannot be used; SaveError with the file as it was, as
+    when the piece is open in another window.
+    """
+    # A piece that moves to a changed pattern writes this file too: one at a time.
+    lock = FileLock(path / LOCK, thread_local=False)
+    try:
+        lock.acquire(blocking=False)
+    except Timeout:
+        raise SaveError("could not change the piece: it is open in another window") from None
+    except (OSError, NotImplementedError) as error:
+        why = reason(error) if isinstance(error, OSError) else "this disk knows no locks"
+        raise SaveError(f"could not change the piece: {why}") from error
+    try:
+        table = _table(path / ABOUT)
+        _folder(path, table)
+        # What a newer version may have put there is kept.
+        table = _said({**table, **changes})
+        folder = _folder(path, table)
+        durable.replace(path / ABOUT, tomli_w.dumps(table).encode())
+    except OSError as error:
+        raise SaveError(f"could not change the piece: {reason(error)}") from error
+    finally:
+        lock.release(force=True)
+    return folder
+
+
+def on_shelf(shelf: Shelf, at: datetime) -> dict[str, datetime | None]:
+    """What `piece.toml` says of a piece put on a shelf at that time; None where it says nothing."""
+    return {key: at if kind == shelf else None for key, kind in SHELF_KEYS.items()}
+
+
+def fault_of_name(name: str) -> str:
+    """Why a piece cannot be called so; "" if it can."""
+    if not name.strip():
+        return "a piece needs a name"
+    if len(name) > LONGEST_NAME:
+        return f"a name has {LONGEST_NAME} characters at most, this one has {len(name)}"
+    if not name.isprintable():
+        return "the name holds a character that cannot be shown"
+    return ""
+
+
+def _said(table: Mapping[str, object | None]) -> dict[str, object]:
+    return {key: value for key, value in table.items() if value is not None}
+
+
+def _table(file: Path) -> dict[str, Any]:
     try:
         table = tomllib.loads(file.read_bytes().decode())
     except OSError as error:
@@ -89,6 +164,11 @@ def read_about(path: Path) -> PieceFolder:
     except (ValueError, RecursionError) as error:  # ValueError: also no UTF-8, endless numbers
         problem = Problem("the file", f"is not TOML: {error}", _WAY_BACK)
         raise ProblemsError([problem], str(file)) from error
+    return table
+
+
+def _folder(path: Path, table: Mapping[str, Any]) -> PieceFolder:
+    file = path / ABOUT
     known = table.get("format")
     if type(known) is int and known != FORMAT:
         raise ProblemsError([unknown_format(known, FORMAT)], str(file))
@@ -97,6 +177,11 @@ def read_about(path: Path) -> PieceFolder:
         for key in _WANTED
         if key != "moved" or key in table
         if not _is_right(key, table.get(key))
+    ]
+    problems += [
+        Problem(key, f"should be {_WANTED['started']}", _WAY_BACK)
+        for key in SHELF_KEYS
+        if key in table and not _is_right("started", table[key])
     ]
     if problems:
         raise ProblemsError(problems, str(file))
@@ -108,6 +193,11 @@ def read_about(path: Path) -> PieceFolder:
         rows=table["rows"],
         started=table["started"],
         source=table["source"],
+        shelved=max(
+            (Shelved(shelf, table[key]) for key, shelf in SHELF_KEYS.items() if key in table),
+            key=lambda shelved: shelved.at,
+            default=None,
+        ),
         moved=table.get("moved", 0),
     )
 

@@ -8,7 +8,8 @@ import re
 import shutil
 import tempfile
 import unicodedata
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -17,7 +18,17 @@ import platformdirs
 from tracker.problems import Problem, ProblemsError
 from tracker.progress import durable, journal
 from tracker.progress.durable import SaveError, reason
-from tracker.progress.piece import ABOUT, JOURNAL, PATTERN, PieceFolder, about, read_about
+from tracker.progress.piece import (
+    ABOUT,
+    DESIGN,
+    JOURNAL,
+    PATTERN,
+    PieceFolder,
+    Shelf,
+    about,
+    fault_of_name,
+    read_about,
+)
 from tracker.progress.position import START, Position
 from tracker.progress.state import utc_now
 
@@ -64,6 +75,16 @@ class Listed:
         """Whether every row is done."""
         return self.folder is not None and self.position.row >= self.folder.rows
 
+    @property
+    def shelf(self) -> Shelf:
+        """Where the piece lies: what was stitched since it was put away is in hand again."""
+        if self.finished:
+            return "finished"
+        shelved = self.folder.shelved if self.folder else None
+        if shelved is None or (self.last_stitched and self.last_stitched > shelved.at):
+            return "in hand"
+        return shelved.shelf
+
 
 class Store:
     """All pieces under one data folder."""
@@ -86,10 +107,29 @@ class Store:
         `rows` is the pattern's row count. A name already taken gets " 2", " 3" behind it. Raises
         SaveError, leaving nothing behind; ProblemsError for a name that cannot be shown.
         """
-        if not name.isprintable() or not name.strip():
-            problem = Problem("name", f"cannot be a piece's name: {name!r}", "give it another")
-            raise ProblemsError([problem], str(source))
         now = utc_now()
+        folder = PieceFolder(
+            path=self._pieces,
+            name=name,
+            pattern_digest=digest,
+            design_digest=design_digest,
+            rows=rows,
+            started=now,
+            source=str(source.absolute()),
+        )
+        files = {PATTERN: pattern_bytes, JOURNAL: journal.begun(digest, now)[0]}
+        return self.add(files, folder)
+
+    def add(self, files: Mapping[str, bytes], wanted: PieceFolder) -> PieceFolder:
+        """Put a new piece beside the others, whole or not at all: `files` by their names.
+
+        `wanted` says all that `piece.toml` is to say; its path counts for nothing, its name may
+        get a number. A source of "" stands for the design among the files. Raises as `start` does.
+        """
+        fault = fault_of_name(wanted.name)
+        if fault:
+            problem = Problem("name", f"{fault}: {wanted.name!r}", "give it another")
+            raise ProblemsError([problem], wanted.source)
         try:
             self._pieces.mkdir(parents=True, exist_ok=True)
             durable.sync_folder(self._pieces.parent)
@@ -97,18 +137,13 @@ class Store:
         except OSError as error:
             raise SaveError(f"could not start the piece: {reason(error)}") from error
         try:
-            durable.create(made / PATTERN, pattern_bytes)
-            durable.create(made / JOURNAL, journal.begun(digest, now)[0])
+            for file, data in files.items():
+                durable.create(made / file, data)
             while True:
-                folder = PieceFolder(
-                    path=self._free_path(name),
-                    name=self._free_name(name),
-                    pattern_digest=digest,
-                    design_digest=design_digest,
-                    rows=rows,
-                    started=now,
-                    source=str(source.absolute()),
-                )
+                path = self._free_path(wanted.name)
+                source = wanted.source or str(path.absolute() / DESIGN)
+                name = self.free_name(wanted.name)
+                folder = replace(wanted, path=path, name=name, source=source)
                 durable.replace(made / ABOUT, about(folder))
                 # Somebody else may take the same place at the same time: then look again.
                 if _renamed(made, folder.path):
@@ -121,9 +156,12 @@ class Store:
             raise
         return folder
 
-    def pieces(self) -> list[Listed]:
-        """Every piece, the one stitched last first; a broken one is listed with its problem."""
-        listed = [_listed(path) for path in self._folders()]
+    def pieces(self, *, checked: bool = True) -> list[Listed]:
+        """Every piece, the one stitched last first; a broken one is listed with its problem.
+
+        Not `checked`, a long journal is believed by its last lines, which takes next to no time.
+        """
+        listed = [_listed(path, checked=checked) for path in self._folders()]
         return sorted(listed, key=_newest_first)
 
     def find(self, word: str) -> list[Listed]:
@@ -154,11 +192,17 @@ class Store:
             problem = Problem("the folder", f"cannot be read: {reason(error)}", f"see to {HOME}")
             raise ProblemsError([problem], str(self._pieces)) from error
 
-    def _free_name(self, name: str) -> str:
-        taken = set()
+    def names(self) -> dict[Path, str]:
+        """The name of every piece by its folder; a broken piece has none."""
+        names = {}
         for path in self._folders():
-            with contextlib.suppress(ProblemsError):  # a broken piece has no name to take
-                taken.add(read_about(path).name.casefold())
+            with contextlib.suppress(ProblemsError):
+                names[path] = read_about(path).name
+        return names
+
+    def free_name(self, name: str) -> str:
+        """The name, with a number behind it if it is taken."""
+        taken = {other.casefold() for other in self.names().values()}
         free, number = name, 1
         while free.casefold() in taken:
             number += 1
@@ -192,10 +236,14 @@ def _renamed(made: Path, path: Path) -> bool:
     return True
 
 
-def _listed(path: Path) -> Listed:
+def _listed(path: Path, *, checked: bool) -> Listed:
     folder = None
     try:
         folder = read_about(path)
+        if not checked and (
+            place := journal.last_place_unchecked(folder.journal_path, folder.rows)
+        ):
+            return Listed(path=path, folder=folder, position=place[0], last_stitched=place[1])
         contents = journal.read(folder.journal_path)
         journal.require_bound(folder.journal_path, contents, folder.pattern_digest)
         position, last_stitched = journal.last_place(folder.journal_path, contents, folder.rows)

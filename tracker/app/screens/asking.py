@@ -24,8 +24,18 @@ class Ask(ModalScreen[T | None], Generic[T]):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss", "back", id="cancel")]
 
-    def __init__(self, question: str, parse: Callable[[str], T], usual: str = "") -> None:
+    def __init__(
+        self,
+        question: str,
+        parse: Callable[[str], T],
+        usual: str = "",
+        *,
+        value: str = "",
+        longest: int = 40,
+    ) -> None:
         super().__init__()
+        self._value = value
+        self._longest = longest
         self._question = question
         self._parse = parse
         self._usual = usual
@@ -34,7 +44,7 @@ class Ask(ModalScreen[T | None], Generic[T]):
         """A question and a field."""
         with Vertical(id="box"):
             yield Static(Text(self._question))
-            yield Input(placeholder=self._usual, max_length=40)
+            yield Input(self._value, placeholder=self._usual, max_length=self._longest)
             yield Static(Text("Enter takes it, Escape leaves things as they are."), id="how")
 
     def on_input_submitted(self, event: Input.Submitted) -> None:

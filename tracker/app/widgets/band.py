@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from textual.strip import Strip
 
 from tracker.app.lines import cell_line, line
@@ -31,9 +33,12 @@ class Band(PlaceView):
         lanes = self._lanes(place.pattern, length, height - 1)
         woven = place.pattern.woven_rows
         needle = length * min(place.position.row, woven) // woven
-        strips = _strip(place, lanes, needle)
+        colours = {c.letter: c.hex for c in place.pattern.colours}
         margin = list(line([], 1, place.dress.text()))
-        padded = [Strip([*margin, *strip]) for strip in strips]
+        padded = [
+            Strip([*margin, *strip])
+            for strip in strips(lanes, colours, needle, mono=place.dress.mono)
+        ]
         self.show([*padded, _caption(place, needle, width)])
 
     def _lanes(self, pattern: Pattern, length: int, lines: int) -> list[list[str]]:
@@ -60,20 +65,25 @@ def sample(pattern: Pattern, length: int, lanes: int) -> list[list[str]]:
     return [list(lane) for lane in zip(*columns, strict=True)]
 
 
-def _strip(place: Place, lanes: list[list[str]], needle: int) -> list[Strip]:
-    colour = {c.letter: c.hex for c in place.pattern.colours}
-    dim = {letter: shaded(code, TO_COME) for letter, code in colour.items()}
-    strips = []
+def strips(
+    lanes: list[list[str]], colours: Mapping[str, str], needle: int, *, mono: bool
+) -> list[Strip]:
+    """A sampled band as lines, two lanes a line; what lies before the needle is done.
+
+    `colours` are `#rrggbb` by letter; `mono` does without and shows letters, small ones to come.
+    """
+    dim = {letter: shaded(code, TO_COME) for letter, code in colours.items()}
+    made = []
     for upper, lower in zip(lanes[::2], lanes[1::2], strict=True):
         cells = []
         for i, (top, bottom) in enumerate(zip(upper, lower, strict=True)):
-            if place.dress.mono:
+            if mono:
                 cells.append(Cell(top if i < needle else top.lower(), "", "", bold=i < needle))
             else:
-                tone = colour if i < needle else dim
+                tone = colours if i < needle else dim
                 cells.append(Cell("▀", tone[top], tone[bottom]))
-        strips.append(cell_line(cells))
-    return strips
+        made.append(cell_line(cells))
+    return made
 
 
 def _caption(place: Place, needle: int, width: int) -> Strip:
