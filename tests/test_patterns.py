@@ -35,7 +35,8 @@ def test_a_pattern_proves(design: Path) -> None:
     pattern = read_pattern(pattern_file(design))
     proof = prove_pattern(pattern)
 
-    assert proof.beads == sum(pattern.totals.values())
+    findings = sum(b.kind == "finding" for row in pattern.path().rows for b in row.beads)
+    assert proof.beads == sum(pattern.totals.values()) + findings
     assert proof.passes == sum(
         len(step.passes) for row in pattern.path().rows for step in row.steps
     )

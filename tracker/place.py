@@ -109,7 +109,9 @@ class Place:
         steps = self.pattern.row(self.position.row).steps
         if self.by == "row":
             return f"Row {self.left.row}. {self.sentence(steps[0])}."
-        return self.sentence(steps[self.position.step])
+        step = steps[self.position.step]
+        warned = self.caution(step)
+        return f"{self.sentence(step)}. Caution: {warned}" if warned else self.sentence(step)
 
     def measured_words(self, before: Left) -> str:
         """What a measurement has changed; `before` is what was believed until then."""

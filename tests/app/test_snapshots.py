@@ -4,8 +4,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from textual.pilot import Pilot
 
 from tracker.app.main import TrackerApp
+from tracker.progress.shelf import put
+from tracker.progress.state import utc_now
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
 from tracker.starting import take_up
@@ -61,12 +64,20 @@ def test_without_colour(home: Path, snap_compare: Compare, monkeypatch: pytest.M
 
 
 def test_the_bench(home: Path, snap_compare: Compare) -> None:
-    """Two pieces in hand and the demo designs; nothing in it tells a time."""
+    """Two pieces in hand, one set aside, and the demo designs; nothing in it tells a time."""
     store = Store(home)
-    for design in ("night-watch", "first-light"):
+    for design in ("night-watch", "first-light", "star-chart"):
         take_up(f"patterns/{design}.design.toml", store).piece.close()
+    (aside,) = store.find("Star chart")
+    assert aside.folder is not None
+    put(aside.folder, "set aside", utc_now())
 
-    assert snap_compare(app(home), terminal_size=(80, 24))
+    async def look(pilot: Pilot[None]) -> None:
+        for _ in range(10):  # one piece after the other
+            await pilot.app.workers.wait_for_complete()
+            await pilot.pause()
+
+    assert snap_compare(app(home), terminal_size=(80, 24), run_before=look)
 
 
 def test_the_help(home: Path, snap_compare: Compare) -> None:

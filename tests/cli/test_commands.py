@@ -261,3 +261,42 @@ def test_version_and_help(run: Run) -> None:
     for name in ("open", "read", "compile", "check", "path", "supplies", "left"):
         assert f"    {name} " in done.out
         assert 0 == run(name, "--help").status
+
+
+def test_a_piece_is_exported_and_imported(run: Run, design: Path, tmp_path: Path) -> None:
+    """Out by its name, in elsewhere, found again there; the second time it is there already."""
+    stitch_to(str(design), Position(1, 0))
+    done = run("export", "harbour lights")
+    assert (0, "") == (done.status, done.out)
+    assert "written to harbour-lights.piece.toml" in done.err
+    here = run("left", "Harbour lights", "--json").json
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("TRACKER_HOME", str(tmp_path / "there"))
+        first = run("import", "harbour-lights.piece.toml")
+        again = run("import", "harbour-lights.piece.toml")
+        there = run("left", "Harbour lights", "--json").json
+    assert (0, "Harbour lights: row 2 of 24\n", "") == (first.status, first.out, first.err)
+    assert (0, first.out) == (again.status, again.out)
+    assert "is here already" in again.err
+    assert here == there
+
+
+def test_what_is_not_started_has_no_progress_to_take_along(run: Run, design: Path) -> None:
+    """A design without a piece is refused, and no file is written."""
+    done = run("export", str(design), "-o", "out.piece.toml")
+    assert 1 == done.status
+    assert "is not started yet" in done.err
+    assert not Path("out.piece.toml").exists()
+
+
+@pytest.mark.parametrize("command", ["left", "check", "path", "supplies", "read"])
+def test_an_exported_piece_is_taken_in_first(run: Run, design: Path, command: str) -> None:
+    """Every command that is given the file says how."""
+    stitch_to(str(design), Position(1, 0))
+    run("export", "harbour lights")
+    done = run(command, "harbour-lights.piece.toml")
+    assert (1, "") == (done.status, done.out)
+    assert (
+        "harbour-lights.piece.toml: file: is a piece as one file; "
+        "take it in first: tracker import harbour-lights.piece.toml\n"
+    ) == done.err

@@ -1,19 +1,25 @@
 """The README and DEVELOPERS.md say what is true."""
 
 import re
+import shlex
 from pathlib import Path
 
 import pytest
 
 from tracker import cli
 from tracker.app.actions import ACTIONS
+from tracker.app.screens.bench_keys import BENCH_KEYS
 from tracker.beads.catalogue import seeds, tiles
 from tracker.design.reader import parse_design
 from tracker.loading import compile_text
 from tracker.problems import ProblemsError
 from tracker.progress import chain
+from tracker.progress.position import Position
+from tracker.progress.state import Moved, utc_now
+from tracker.progress.store import Store
 from tracker.settings.model import Settings
 from tracker.settings.reader import parse_settings
+from tracker.starting import take_up
 from tracker.stitches import stitch_names
 
 ROOT = Path(__file__).parents[2]
@@ -70,6 +76,31 @@ def test_supplies_are_as_shown(
     command, _, printed = shown.partition("\n")
     assert 0 == cli.main(command.removeprefix("$ tracker ").split())
     assert printed == capsys.readouterr().out
+
+
+def test_a_piece_taken_along_says_what_is_shown(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """The README's export and import, from one data folder to another."""
+    design = ROOT / "patterns" / "night-watch.design.toml"
+    monkeypatch.chdir(tmp_path)
+    in_hand = take_up(str(design), Store(tmp_path / "here"))
+    in_hand.piece.record(Moved(utc_now(), Position(12, 0)))
+    in_hand.piece.close()
+    shown = next(b for b in blocks(README, "console") if "tracker export" in b)
+    for home, part in zip(("here", "there"), shown.split("\n\n"), strict=True):
+        monkeypatch.setenv("TRACKER_HOME", str(tmp_path / home))
+        command, _, printed = part.partition("\n")
+        capsys.readouterr()
+        assert 0 == cli.main(shlex.split(command.removeprefix("$ tracker ")))
+        assert printed.rstrip("\n") == "".join(capsys.readouterr()).rstrip("\n")
+
+
+def test_every_key_of_the_bench_is_named() -> None:
+    """The README's table of the bench has each of its keys."""
+    (rows,) = re.findall(r"^\| at the bench \| does \|\n((?:\|.*\n)+)", README, re.MULTILINE)
+    named = re.split(r"[|,`\s]+", " ".join(row.split(" | ")[0] for row in rows.splitlines()))
+    assert [] == [key.id for key in BENCH_KEYS if key.shown not in named]
 
 
 def test_every_command_is_named() -> None:

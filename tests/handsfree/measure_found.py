@@ -22,8 +22,12 @@ RECORDED = tuple(
     for name in ("kal16", "rms", "slt", "awb")
     for stretch in (0.9, 1.0, 1.1)
 )
-NOISES = (("quiet", "pinknoise", 50), ("20 dB pink", "pinknoise", 20))
-NOISES += (("20 dB brown", "brownnoise", 20), ("10 dB pink", "pinknoise", 10))
+NOISES = (
+    ("quiet", "pinknoise", 50),
+    ("20 dB pink", "pinknoise", 20),
+    ("20 dB brown", "brownnoise", 20),
+    ("10 dB pink", "pinknoise", 10),
+)
 
 
 def main() -> None:

@@ -1,5 +1,6 @@
 """Speech made by machine, for the tests of listening: raw sound, 16 kHz, mono, 16 bit."""
 
+import math
 import shutil
 import subprocess
 from array import array
@@ -25,7 +26,16 @@ class Voice:
         """The text, spoken, as loud as any other."""
         if self.recorded:
             pace = ("--setf", f"duration_stretch={self.speed}")
-            spoken = ("flite", "-voice", self.name, *pace, "-o", "/dev/stdout", "-t", text)
+            spoken: tuple[str, ...] = (
+                "flite",
+                "-voice",
+                self.name,
+                *pace,
+                "-o",
+                "/dev/stdout",
+                "-t",
+                text,
+            )
         else:
             how = ("-v", self.name, "-s", str(self.speed), "-p", str(self.pitch), "--stdout")
             spoken = ("espeak-ng", *how, "--", text)
@@ -53,14 +63,14 @@ def silence(seconds: float) -> bytes:
 def loudness(sound: bytes) -> float:
     """The root mean square of the samples that are not silent."""
     samples = [sample for sample in array("h", sound) if abs(sample) > 100]
-    return (sum(sample * sample for sample in samples) / max(1, len(samples))) ** 0.5
+    return math.sqrt(sum(sample * sample for sample in samples) / max(1, len(samples)))
 
 
 def in_noise(sound: bytes, decibels: float, colour: str = "pinknoise") -> bytes:
     """The sound with noise so many decibels below its speech."""
     seconds = len(sound) / 2 / RATE
     noise = array("h", sox("-n", *RAW, "-", "synth", str(seconds), colour, "vol", "0.2"))
-    power = (sum(sample * sample for sample in noise) / len(noise)) ** 0.5
+    power = math.sqrt(sum(sample * sample for sample in noise) / len(noise))
     share = loudness(sound) / 10 ** (decibels / 20) / power
     mixed = (
         max(-32768, min(32767, round(sample + share * other)))

@@ -275,7 +275,7 @@ def test_closing_leaves_no_process(tmp_path: Path) -> None:
     ears = Ears()
     listener = ears.listen(Program((sys.executable, "-c", PLAYING, str(tmp_path / "never"))))
     assert listener.start()
-    assert listener.listening
+    assert not listener.wait(0.1)
     children = Path(f"/proc/{os.getpid()}/task/{os.getpid()}/children")
     assert 2 <= len(children.read_text().split())
     before = time.monotonic()

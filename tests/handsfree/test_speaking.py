@@ -141,7 +141,7 @@ def test_hush_and_close_leave_no_process(tmp_path: Path, recording: str) -> None
     speaker = Speaker(speech_program((recording,)))
     speaker.say("one")
     assert until(lambda: len(running(tmp_path)) == 2)
-    assert speaker.speaking
+    assert until(lambda: speaker.speaking)
     speaker.hush()
     assert not speaker.speaking
     speaker.say("two")
@@ -254,7 +254,7 @@ def test_the_real_voice_reads_the_text(tmp_path: Path) -> None:
     program = speech_program()
     assert program is not None
     assert "espeak-ng" == program.name
-    sizes = []
+    sizes: list[int] = []
     for text in ("-x one", "-x one seed and one tile, then go through the lone seed"):
         out = tmp_path / f"{len(sizes)}.wav"
         notices: list[str] = []
