@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
@@ -11,8 +12,10 @@ from tracker.progress.position import Position
 from tracker.progress.state import (
     ByChanged,
     Closed,
+    Count,
     Event,
     Moved,
+    OnHand,
     Opened,
     Progress,
     Snapshot,
@@ -38,12 +41,15 @@ timings = st.builds(
     row_started=st.none() | times,
     furthest=places,
 )
+keys = st.from_regex(r"[a-z][A-Z]", fullmatch=True)
+beads = st.integers(0, 1_000_000)
 wholes = st.builds(
     Progress,
     started=times,
     position=places,
     last_stitched=st.none() | times,
     by=modes,
+    on_hand=st.lists(st.builds(Count, keys, beads, places), max_size=3).map(tuple),
     timing=timings,
 )
 events: st.SearchStrategy[Event] = st.one_of(
@@ -51,6 +57,7 @@ events: st.SearchStrategy[Event] = st.one_of(
     st.builds(Opened, times),
     st.builds(Closed, times),
     st.builds(ByChanged, times, modes),
+    st.builds(OnHand, times, keys, beads),
     st.builds(Snapshot, times, wholes),
 )
 
@@ -80,6 +87,16 @@ def test_the_words_of_the_events() -> None:
         Moved(after(1.5), Position(ROWS, 0)), ROWS
     )
     assert "2026-11-25T12:00:00.000Z by row" == words.written(ByChanged(NOON, "row"), ROWS)
+    assert "2026-11-25T12:00:00.000Z counted 61 tA" == words.written(OnHand(NOON, "tA", 61), ROWS)
+
+
+def test_a_snapshot_tells_of_counted_beads_only_where_there_are_some() -> None:
+    """Journals without them read as they always did, and are written so."""
+    progress = Progress(started=NOON)
+    assert "counted" not in words.written(Snapshot(NOON, progress), ROWS)
+    counted = (Count("sS", 40, Position(0, 0)), Count("tA", 61, Position(2, 1)))
+    said = words.written(Snapshot(NOON, replace(progress, on_hand=counted)), ROWS)
+    assert "; counted: 40 sS at row 1 step 1, 61 tA at row 3 step 2; " in said
 
 
 @pytest.mark.parametrize(
@@ -93,6 +110,10 @@ def test_the_words_of_the_events() -> None:
         "2026-02-30T12:00:00.000Z opened",
         "2026-11-25T12:00:00.000Z opened twice",
         "2026-11-25T12:00:00.000Z by hand",
+        "2026-11-25T12:00:00.000Z counted",
+        "2026-11-25T12:00:00.000Z counted 061 tA",
+        "2026-11-25T12:00:00.000Z counted -1 tA",
+        "2026-11-25T12:00:00.000Z counted 61 teal",
         "2026-11-25T12:00:00.000Z snapshot started: never",
         "2026-11-25T12:00:00.000Z snapshot",
         "soon opened",

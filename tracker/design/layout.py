@@ -25,6 +25,13 @@ def repeat(layout: Layout) -> tuple[str, ...]:
     return layout.lines + back
 
 
+def repeat_rows(layout: Layout) -> int:
+    """Rows of one whole repeat of the colours; 1 for lengthwise stripes, which end anywhere."""
+    if layout.kind == "lanes":
+        return 1
+    return len(repeat(layout)) * (1 if layout.kind == "rows" else 2)
+
+
 def _shift(layout: Layout, lines_in_band: int) -> int:
     """How many lines into the repeat the band begins.
 

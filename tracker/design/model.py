@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass
 from typing import Literal
 
 from tracker.beads.model import Seed, Tile
+from tracker.fit.model import Swatch, Wish
 
 Kind = Literal["lanes", "rows", "chart"]
 
@@ -26,7 +27,10 @@ class Colour:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Size:
-    """How long the band is to be: a length or a number of rows; the other one is None."""
+    """How long the band is to be: a length or a number of rows; the other one is None.
+
+    Both are None where the design says whom the band is to fit instead.
+    """
 
     length: float | None = None
     rows: int | None = None
@@ -71,6 +75,10 @@ class Design:
     colours: tuple[Colour, ...]
     layout: Layout
     thread: Thread
+    fit: Wish | None = None
+    """Whom the band is to fit, in place of a size."""
+    swatch: Swatch | None = None
+    """A measured swatch, in place of the predicted gauge."""
 
     def colour(self, letter: str) -> Colour:
         """The colour of that letter; KeyError if there is none."""
@@ -86,5 +94,9 @@ class Design:
         Comments, spacing and units do not change it; every value does, and so does the order
         of the colours, since what is compiled keeps that order.
         """
-        said = json.dumps({"format": FORMAT, **asdict(self)}, sort_keys=True, separators=(",", ":"))
+        values = {"format": FORMAT, **asdict(self)}
+        for key in ("fit", "swatch"):  # a design that leaves them out is the one it always was
+            if values[key] is None:
+                del values[key]
+        said = json.dumps(values, sort_keys=True, separators=(",", ":"))
         return f"sha256:{hashlib.sha256(said.encode()).hexdigest()}"

@@ -7,6 +7,7 @@ import re
 from collections.abc import Collection
 
 from tracker.design.fields import Fields, named, quoted
+from tracker.design.fit_reader import read_fit, read_swatch
 from tracker.design.layout_reader import read_layout
 from tracker.design.lengths import written
 from tracker.design.measures import read_beads
@@ -14,7 +15,10 @@ from tracker.design.model import FORMAT, Colour, Design, Size, Thread
 from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError
 
-_KEYS = ("format", "name", "stitch", "columns", "size", "beads", "colours", "layout", "thread")
+_KEYS = (
+    *("format", "name", "stitch", "columns", "size", "fit", "gauge"),
+    *("beads", "colours", "layout", "thread"),
+)
 LARGEST = 1_000_000
 """No design file is larger, bytes."""
 _NO_FORMAT = 10**6  # a number like this is a slip, not a newer format
@@ -43,6 +47,8 @@ def parse_design(text: str, *, stitches: Collection[str]) -> Design:
     stitch = top.choice("stitch", stitches, f"name the stitch: {named(stitches)}")
     columns = top.whole("columns", 2, 40, default=2)
     size = _size(top)
+    fit = read_fit(top)
+    swatch = read_swatch(top)
     beads = read_beads(top)
     colours = _colours(top)
     layout = read_layout(
@@ -79,6 +85,8 @@ def parse_design(text: str, *, stitches: Collection[str]) -> Design:
         colours=tuple(colours),
         layout=layout,
         thread=thread,
+        fit=fit,
+        swatch=swatch,
     )
 
 
@@ -93,6 +101,10 @@ def _check_format(top: Fields) -> None:
 
 def _size(top: Fields) -> Size | None:
     usual = 160.0
+    if "fit" in top.values:
+        if "size" in top.values:
+            top.problem("fit", "goes in place of size, and both are there", "keep one of the two")
+        return Size()
     size = top.table("size")
     if size is None:
         return None if "size" in top.values else Size(length=usual)

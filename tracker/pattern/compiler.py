@@ -17,6 +17,8 @@ from tracker.beads.model import Shape, Tile
 from tracker.colours.warnings import alike
 from tracker.design.lengths import written
 from tracker.design.model import Design, Thread
+from tracker.fit.fitting import choices, fit_of
+from tracker.fit.swatch import with_swatch
 from tracker.path.gauge import Gauge
 from tracker.path.model import ThreadPath
 from tracker.path.proof import Fault, Proof, prove
@@ -53,7 +55,7 @@ def compile_design(design: Design) -> Compiled:
     with _no_collecting():
         stitch = find_stitch(design.stitch)
         unsuited = stitch.unsuited(design.tile, design.seed)
-        gauge = _to_four_places(stitch.gauge(design))
+        gauge = gauge_of(design, stitch)
         rows = rows_of(design, gauge)
         path = stitch.weave(design, rows)
         proof = prove_path(path, stitch, design.columns, design.thread)
@@ -102,18 +104,37 @@ def room_of(thread: Thread) -> Callable[[Shape], int]:
     return lambda shape: passes_that_fit(shape.hole, thread.diameter, eye)
 
 
+def gauge_of(design: Design, stitch: Stitch) -> Gauge:
+    """The gauge of a design: by its swatch if it has one, else as the stitch predicts it.
+
+    As exact as the file keeps it, so that a design and its pattern speak of one length.
+    """
+    gauge = stitch.gauge(design)
+    if design.swatch is not None:
+        gauge = with_swatch(gauge, design.swatch)
+    return _to_four_places(gauge)
+
+
 def rows_of(design: Design, gauge: Gauge) -> int:
     """The rows that a design asks for; raises ProblemsError if its length asks for too many."""
     if design.size.rows is not None:
         return design.size.rows
-    assert design.size.length is not None, "a size is a length or rows"
-    rows = gauge.rows_for(design.size.length)
+    fit = fit_of(design)
+    if fit is not None:
+        where, length = "fit", fit.target
+        rows = choices(fit, gauge).taken.rows
+    else:
+        assert design.size.length is not None, "without a fit, a size is a length or rows"
+        where, length = "size.length", design.size.length
+        rows = gauge.rows_for(length)
     if FEWEST_ROWS <= rows <= MOST_ROWS:
         return rows
-    what = f"{written(design.size.length)} takes {rows} rows, from {FEWEST_ROWS} to {MOST_ROWS} go"
+    what = f"{written(length)} takes {rows} rows, from {FEWEST_ROWS} to {MOST_ROWS} go"
     limits = [written(gauge.length(n), places=0) for n in (FEWEST_ROWS, MOST_ROWS)]
     mend = f"write a length from {limits[0]} to {limits[1]}"
-    raise ProblemsError([Problem("size.length", what, mend)])
+    if fit is not None:
+        mend = "take the whole repeats off, or larger beads"
+    raise ProblemsError([Problem(where, what, mend)])
 
 
 def problem_of(fault: Fault) -> Problem:
@@ -133,7 +154,7 @@ def _check_thread(thread: Thread, path: ThreadPath) -> None:
 
 
 def _to_four_places(gauge: Gauge) -> Gauge:
-    """The gauge as the file keeps it, so that a design and its pattern speak of one length."""
+    """The gauge as the file keeps it."""
     return Gauge(
         start=round(gauge.start, 4),
         pitch=round(gauge.pitch, 4),
@@ -148,6 +169,7 @@ def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
     letters = {
         shape.name: letter for letter, shape in zip("tsuvwxyz", path.shapes.values(), strict=False)
     }
+    fit = fit_of(design)
     places: dict[str, int] = {}
     sections = []
     first = 0
@@ -163,7 +185,8 @@ def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
         stitch=design.stitch,
         columns=design.columns,
         design=design.digest,
-        target=design.size.length,
+        target=design.size.length if fit is None else round(fit.target, 4),
+        fit=fit,
         colours=design.colours,
         shapes={letters[name]: shape for name, shape in path.shapes.items()},
         gauge=gauge,

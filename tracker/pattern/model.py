@@ -16,6 +16,7 @@ from itertools import accumulate
 
 from tracker.beads.model import Shape
 from tracker.design.model import Colour, Thread
+from tracker.fit.model import Fit
 from tracker.path.gauge import Gauge
 from tracker.path.model import Bead, Row, ThreadPath
 from tracker.pattern.notation import PICKED_UP, decode
@@ -58,6 +59,8 @@ class Pattern:
     thread: Thread
     places: tuple[str, ...]
     sections: tuple[Section, ...]
+    fit: Fit | None = None
+    """Whom the band is to fit, where that was asked for."""
     digest: str = field(default="", compare=False)
     """What a piece is bound to: the seal of the file; "" before it has been written."""
 

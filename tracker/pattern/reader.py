@@ -10,6 +10,7 @@ from tracker.beads.model import Seed, Shape, Tile
 from tracker.design.fields import Fields
 from tracker.design.model import Colour, Thread
 from tracker.files import parse_toml, read_text
+from tracker.fit.model import Fit
 from tracker.path.gauge import Gauge
 from tracker.pattern.model import Pattern, Section
 from tracker.pattern.notation import LINE, PICKED_UP, PLACES, REFERENCE
@@ -69,7 +70,7 @@ def _pattern(top: Fields) -> Pattern:
     top.refuse_unknown(
         [
             *("format", "seal", "name", "stitch", "columns", "design", "target"),
-            *("gauge", "thread", "colours", "shapes", "places", "sections"),
+            *("gauge", "fit", "thread", "colours", "shapes", "places", "sections"),
         ]
     )
     target = top.length("target", 0.001, _LONGEST, None, 160) if "target" in top.values else None
@@ -83,6 +84,7 @@ def _pattern(top: Fields) -> Pattern:
         colours=_colours(_table(top, "colours")),
         shapes=_shapes(_table(top, "shapes")),
         gauge=_gauge(_table(top, "gauge")),
+        fit=_fit(_table(top, "fit")) if "fit" in top.values else None,
         thread=_thread(_table(top, "thread")),
         places=tuple((places.text("lines", _AGAIN) or "").splitlines()),
         sections=_sections(top),
@@ -120,6 +122,17 @@ def _gauge(table: Fields) -> Gauge:
         pitch_spread=_share(table, "pitch_spread"),
         start_spread=_length(table, "start_spread"),
         width_spread=_share(table, "width_spread"),
+    )
+
+
+def _fit(table: Fields) -> Fit:
+    closure = "closure_length"
+    return Fit(
+        wrist=_length(table, "wrist"),
+        ease=_length(table, "ease"),
+        thickness=_length(table, "thickness"),
+        closure_length=_length(table, closure) if closure in table.values else 0.0,
+        repeat_rows=table.whole("repeat_rows", 1, _MOST_ROWS, default=1) or 1,
     )
 
 

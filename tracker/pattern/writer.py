@@ -8,6 +8,7 @@ import tomli_w
 
 from tracker.beads.model import Shape, Tile
 from tracker.design.lengths import written
+from tracker.fit.model import Fit
 from tracker.pattern.model import Pattern
 
 FORMAT = 1
@@ -48,6 +49,8 @@ def _tables(pattern: Pattern) -> str:
         "start_spread": _length(gauge.start_spread),
         "width_spread": gauge.width_spread,
     }
+    if pattern.fit is not None:
+        top["fit"] = _fit(pattern.fit)
     top["thread"] = {
         "diameter": _length(thread.diameter),
         "length": _length(thread.length),
@@ -58,6 +61,17 @@ def _tables(pattern: Pattern) -> str:
     }
     top["shapes"] = {letter: _shape(shape) for letter, shape in pattern.shapes.items()}
     return tomli_w.dumps(top)
+
+
+def _fit(fit: Fit) -> dict[str, object]:
+    table: dict[str, object] = {
+        key: _length(getattr(fit, key)) for key in ("wrist", "ease", "thickness")
+    }
+    if fit.closure_length:
+        table["closure_length"] = _length(fit.closure_length)
+    if fit.repeat_rows > 1:
+        table["repeat_rows"] = fit.repeat_rows
+    return table
 
 
 def _shape(shape: Shape) -> dict[str, str]:

@@ -22,7 +22,6 @@ from tracker.progress.outline import Outline
 from tracker.progress.position import START, Position
 from tracker.progress.state import Event, Moved, Progress, Snapshot, apply
 
-BEFORE = "journal.before.toml"
 LINES_KEPT = 2000
 """A longer journal is shortened to a snapshot when it is opened for writing."""
 
@@ -32,6 +31,18 @@ def begun(pattern: str, at: datetime) -> tuple[bytes, Mark]:
     head, mark = chain.header(pattern)
     first, mark = chain.line(mark, f"{words.stamp(at)} started")
     return head + first, mark
+
+
+def whole(pattern: str, progress: Progress, row_count: int, at: datetime) -> tuple[bytes, Mark]:
+    """A new journal, bound to the digest `pattern`, that begins with all of `progress`."""
+    head, mark = begun(pattern, progress.started)
+    data, mark = chain.line(mark, words.written(Snapshot(at, progress), row_count))
+    return head + data, mark
+
+
+def before(path: Path) -> Path:
+    """Where a journal is kept as it was before it was shortened."""
+    return path.with_suffix(".before.toml")
 
 
 def read(path: Path) -> Contents:
@@ -183,7 +194,7 @@ def _cut(path: Path, contents: Contents) -> str:
 def _keep(path: Path, torn: bytes) -> Path:
     """Write `torn` to a new file beside the journal. Raises OSError."""
     for number in itertools.count(1):
-        kept = path.with_name(f"journal.torn-{number}")
+        kept = path.with_suffix(f".torn-{number}")
         with contextlib.suppress(FileExistsError):
             durable.create(kept, torn)
             break
@@ -192,12 +203,10 @@ def _keep(path: Path, torn: bytes) -> Path:
 
 def _shorten(path: Path, outline: Outline, progress: Progress, now: datetime) -> Mark:
     """Put a journal with one snapshot in place of a long one, which is kept. Raises OSError."""
-    head, mark = begun(outline.digest, now)
-    text = words.written(Snapshot(now, progress), outline.row_count)
-    data, mark = chain.line(mark, text)
+    data, mark = whole(outline.digest, progress, outline.row_count, now)
     # A copy, not a rename: at no instant may the piece be without its journal.
-    durable.replace(path.with_name(BEFORE), path.read_bytes())
-    durable.replace(path, head + data)
+    durable.replace(before(path), path.read_bytes())
+    durable.replace(path, data)
     return mark
 
 
@@ -225,8 +234,9 @@ def _event(path: Path, contents: Contents, number: int, row_count: int) -> Event
 
 def _way_back(path: Path) -> str:
     begin = f"move {path.name} away to start again from the pattern's first step"
-    if path.with_name(BEFORE).exists():
-        return f"put the older {BEFORE} in its place, or {begin}"
+    older = before(path)
+    if older.exists():
+        return f"put the older {older.name} in its place, or {begin}"
     return begin
 
 

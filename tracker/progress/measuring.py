@@ -46,6 +46,11 @@ class Belief:
         )
         return math.sqrt(max(0.0, variance))
 
+    def length_range(self, rows: float) -> tuple[float, float]:
+        """The lengths between which it lies two times in three: one deviation each way."""
+        length, deviation = self.length(rows), self.deviation(rows)
+        return (length - deviation, length + deviation)
+
     def rows_for(self, length: float) -> int:
         """The fewest rows whose expected length reaches `length`."""
         return max(0, math.ceil((length - self.start) / self.pitch - 0.01))

@@ -19,7 +19,7 @@ from tracker.progress import journal
 from tracker.progress.durable import SaveError, reason
 from tracker.progress.journal import Journal
 from tracker.progress.outline import Outline
-from tracker.progress.piece import LOCK, PieceFolder
+from tracker.progress.piece import LOCK, PieceFolder, require_current
 from tracker.progress.state import Event, Opened, Progress, apply, to_milliseconds, utc_now
 
 
@@ -128,6 +128,8 @@ def open_piece(
         why = reason(error) if isinstance(error, OSError) else "this disk knows no locks"
         return _reading(folder, outline, now, (f"for reading only: {why}",))
     try:
+        # It may have moved to a changed pattern since its folder was read: this journal is history.
+        require_current(folder)
         opened_journal, progress, notices = journal.open_for_writing(
             folder.journal_path, outline, now
         )

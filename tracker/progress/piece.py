@@ -33,6 +33,8 @@ class PieceFolder:
     started: datetime
     source: str
     """The file that it was started from, absolute."""
+    moved: int = 0
+    """How often it has moved to a changed pattern."""
 
     @property
     def slug(self) -> str:
@@ -41,13 +43,21 @@ class PieceFolder:
 
     @property
     def pattern_path(self) -> Path:
-        """The compiled pattern, the very bytes that the piece was started with."""
-        return self.path / PATTERN
+        """The compiled pattern, the very bytes that the piece was started with or moved to."""
+        return self._numbered(PATTERN)
 
     @property
     def journal_path(self) -> Path:
         """The journal."""
-        return self.path / JOURNAL
+        return self._numbered(JOURNAL)
+
+    def _numbered(self, name: str) -> Path:
+        """The file's name with the number of the move behind it, from the first move on.
+
+        So a move to another pattern is one change of `piece.toml`, and what was before stays.
+        """
+        path = self.path / name
+        return path.with_stem(f"{path.stem}-{self.moved + 1}") if self.moved else path
 
 
 def about(folder: PieceFolder) -> bytes:
@@ -63,6 +73,8 @@ def about(folder: PieceFolder) -> bytes:
         "started": folder.started,
         "source": source,
     }
+    if folder.moved:
+        table["moved"] = folder.moved
     return tomli_w.dumps(table).encode()
 
 
@@ -83,6 +95,7 @@ def read_about(path: Path) -> PieceFolder:
     problems = [
         Problem(key, f"should be {_WANTED[key]}", _WAY_BACK)
         for key in _WANTED
+        if key != "moved" or key in table
         if not _is_right(key, table.get(key))
     ]
     if problems:
@@ -95,7 +108,15 @@ def read_about(path: Path) -> PieceFolder:
         rows=table["rows"],
         started=table["started"],
         source=table["source"],
+        moved=table.get("moved", 0),
     )
+
+
+def require_current(folder: PieceFolder) -> None:
+    """Refuse a folder that was read before its piece moved. Raises ProblemsError."""
+    if read_about(folder.path).moved != folder.moved:
+        what = "the piece has moved to a changed pattern meanwhile"
+        raise ProblemsError([Problem("pattern", what, "open it again")], str(folder.path))
 
 
 def unknown_format(found: int, known: int) -> Problem:
@@ -116,11 +137,12 @@ _WANTED = {
     "rows": "a whole number, 1 or more",
     "started": "a date and time with its zone",
     "source": "the path of a file",
+    "moved": "a whole number, 1 or more",
 }
 
 
 def _is_right(key: str, value: Any) -> bool:
-    if key in ("format", "rows"):
+    if key in ("format", "rows", "moved"):
         return type(value) is int and value >= 1
     if key == "started":  # in the year 1, a time may have no UTC
         return isinstance(value, datetime) and value.tzinfo is not None and value.year > 1

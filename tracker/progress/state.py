@@ -22,6 +22,21 @@ class Length(NamedTuple):
     mm: float
 
 
+class Count(NamedTuple):
+    """Beads of a kind that were counted, and the place of the piece at that moment.
+
+    What was lost since is taken off; what was stitched since is told by the two places.
+    """
+
+    key: str
+    beads: int
+    position: Position
+
+
+MOST_BEADS = 1_000_000
+"""Nobody has more of a kind on hand for one piece."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Progress:
     """How far a piece is. Times are UTC, to the millisecond."""
@@ -37,6 +52,8 @@ class Progress:
     """Lengths of thread joined: each from the row (from 0) that it was begun with."""
     lost: tuple[tuple[str, int], ...] = ()
     """Beads dropped or broken, by shape's and colour's letter ("tA"), sorted."""
+    on_hand: tuple[Count, ...] = ()
+    """Beads counted, sorted by their letters; kinds that were not counted are not here."""
     unpicking: Position | None = None
     """The place to go back to while work is being taken out."""
     timing: Timing = field(default_factory=Timing)
@@ -112,6 +129,15 @@ class Lost:
 
 
 @dataclass(frozen=True, slots=True)
+class OnHand:
+    """So many beads of a kind, by shape's and colour's letter, are there to go on with."""
+
+    at: datetime
+    key: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
 class Unpicking:
     """Work is to be taken out back to `goal`; None when that is given up."""
 
@@ -127,7 +153,9 @@ class Snapshot:
     progress: Progress
 
 
-Event = Moved | Opened | Closed | ByChanged | Measured | Joined | Lost | Unpicking | Snapshot
+Event = (
+    Moved | Opened | Closed | ByChanged | Measured | Joined | Lost | OnHand | Unpicking | Snapshot
+)
 
 
 def utc_now() -> datetime:
@@ -143,7 +171,7 @@ def to_milliseconds(at: datetime) -> datetime:
     return utc.replace(microsecond=utc.microsecond // 1000 * 1000)
 
 
-def apply(  # noqa: PLR0911  an event a branch
+def apply(  # noqa: C901, PLR0911, PLR0912  an event a branch
     outline: Outline, progress: Progress, event: Event
 ) -> Progress:
     """The progress after `event`. A place that the pattern has not is a ValueError."""
@@ -167,13 +195,23 @@ def apply(  # noqa: PLR0911  an event a branch
         case Joined(_, length):
             return replace(progress, cuts=(*progress.cuts, _sound(outline, length)))
         case Lost(_, key, count):
-            return replace(progress, lost=_lost(progress.lost, key, count))
+            lost = _lost(progress.lost, key, count)
+            # A slip that is taken back gives no more beads than it took.
+            gone = dict(lost).get(key, 0) - dict(progress.lost).get(key, 0)
+            return replace(progress, lost=lost, on_hand=_less(progress.on_hand, key, gone))
+        case OnHand(_, key, count):
+            if not 0 <= count <= MOST_BEADS:
+                raise ValueError(f"nobody has {count} beads on hand")
+            others = [counted for counted in progress.on_hand if counted.key != key]
+            counted = Count(key, count, progress.position)
+            return replace(progress, on_hand=tuple(sorted([*others, counted])))
         case Unpicking(_, goal):
             if goal is not None:
                 _require(outline, goal)
             return replace(progress, unpicking=_still(goal, progress.position))
         case Snapshot(_, snapshot):
-            _require(outline, snapshot.position)
+            for place in (snapshot.position, *(counted.position for counted in snapshot.on_hand)):
+                _require(outline, place)
             return snapshot
         case _:
             assert_never(event)
@@ -194,6 +232,13 @@ def _lost(lost: tuple[tuple[str, int], ...], key: str, count: int) -> tuple[tupl
     counts = dict(lost)
     counts[key] = max(0, counts.get(key, 0) + count)
     return tuple(sorted((key, n) for key, n in counts.items() if n))
+
+
+def _less(on_hand: tuple[Count, ...], key: str, gone: int) -> tuple[Count, ...]:
+    return tuple(
+        counted._replace(beads=max(0, counted.beads - gone)) if counted.key == key else counted
+        for counted in on_hand
+    )
 
 
 def _require(outline: Outline, position: Position) -> None:

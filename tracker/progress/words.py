@@ -12,12 +12,14 @@ from tracker.progress.position import By, Position
 from tracker.progress.state import (
     ByChanged,
     Closed,
+    Count,
     Event,
     Joined,
     Length,
     Lost,
     Measured,
     Moved,
+    OnHand,
     Opened,
     Progress,
     Snapshot,
@@ -29,6 +31,8 @@ _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
 _NUMBERS = re.compile(r"\d{1,9}\.\d{3}( \d{1,9}\.\d{3})*", re.ASCII)
 _LENGTH = re.compile(r"(\d{1,6}\.\d{3}) mm at (\d{1,9}) rows", re.ASCII)
 _LOST = re.compile(r"(-?\d{1,6}) ([a-z][A-Z])", re.ASCII)
+_ON_HAND = re.compile(r"(\d{1,7}) ([a-z][A-Z])", re.ASCII)
+_COUNT = re.compile(rf"{_ON_HAND.pattern} at (.+)", re.ASCII)
 _PLACE = re.compile(r"row (\d{1,9}) step (\d{1,9})", re.ASCII)
 
 
@@ -69,7 +73,7 @@ def instant(text: str) -> datetime:
     return datetime.fromisoformat(text)
 
 
-def _said(event: Event, row_count: int) -> str:  # noqa: PLR0911  an event a branch
+def _said(event: Event, row_count: int) -> str:  # noqa: C901, PLR0911  an event a branch
     match event:
         case Moved(_, position):
             return f"at {_place(position, row_count)}"
@@ -85,6 +89,8 @@ def _said(event: Event, row_count: int) -> str:  # noqa: PLR0911  an event a bra
             return f"joined {_length(length)}"
         case Lost(_, key, count):
             return f"lost {count} {key}"
+        case OnHand(_, key, count):
+            return f"counted {count} {key}"
         case Unpicking(_, goal):
             return f"unpicking {_goal(goal, row_count)}"
         case Snapshot(_, progress):
@@ -119,6 +125,8 @@ def _read_by(text: str) -> By:
 def _whole(progress: Progress, row_count: int) -> str:
     """A progress as `key: words; key: words`, the keys always the same, in order."""
     timing = progress.timing
+    # Left out where nothing was counted: older journals have no such key.
+    on_hand = ", ".join(_count(counted, row_count) for counted in progress.on_hand)
     return "; ".join(
         (
             f"started: {stamp(progress.started)}",
@@ -128,6 +136,7 @@ def _whole(progress: Progress, row_count: int) -> str:
             f"measured: {_lengths(progress.measured)}",
             f"cuts: {_lengths(progress.cuts)}",
             f"lost: {_beads(progress.lost)}",
+            *([f"counted: {on_hand}"] if on_hand else []),
             f"unpicking: {_goal(progress.unpicking, row_count)}",
             f"furthest: {_place(timing.furthest, row_count)}",
             f"last move: {_stamp_or_never(timing.last_move)}",
@@ -150,6 +159,7 @@ def _read_whole(text: str, row_count: int) -> Progress:
             measured=_read_lengths(parts["measured"]),
             cuts=_read_lengths(parts["cuts"]),
             lost=_read_beads(parts["lost"]),
+            on_hand=_read_counts(parts.get("counted", ""), row_count),
             unpicking=_read_goal(parts["unpicking"], row_count),
             timing=Timing(
                 furthest=_read_place(parts["furthest"], row_count),
@@ -200,6 +210,28 @@ def _read_beads(text: str) -> tuple[tuple[str, int], ...]:
     return tuple((key, int(count)) for count, _, key in pairs)
 
 
+def _read_on_hand(at: datetime, text: str) -> OnHand:
+    found = _ON_HAND.fullmatch(text)
+    if found is None:
+        raise ValueError(f"no beads on hand: {text!r}")
+    return OnHand(at, found[2], int(found[1]))
+
+
+def _count(counted: Count, row_count: int) -> str:
+    return f"{counted.beads} {counted.key} at {_place(counted.position, row_count)}"
+
+
+def _read_counts(text: str, row_count: int) -> tuple[Count, ...]:
+    return tuple(_read_count(part, row_count) for part in text.split(", ") if part)
+
+
+def _read_count(text: str, row_count: int) -> Count:
+    found = _COUNT.fullmatch(text)
+    if found is None:
+        raise ValueError(f"no beads on hand: {text!r}")
+    return Count(found[2], int(found[1]), _read_place(found[3], row_count))
+
+
 def _goal(goal: Position | None, row_count: int) -> str:
     return "none" if goal is None else _place(goal, row_count)
 
@@ -236,6 +268,7 @@ _READERS: dict[str, Callable[[datetime, str, int], Event]] = {
     "measured": lambda at, rest, _row_count: Measured(at, _read_length(rest)),
     "joined": lambda at, rest, _row_count: Joined(at, _read_length(rest)),
     "lost": lambda at, rest, _row_count: _read_lost(at, rest),
+    "counted": lambda at, rest, _row_count: _read_on_hand(at, rest),
     "unpicking": lambda at, rest, row_count: Unpicking(at, _read_goal(rest, row_count)),
     "snapshot": lambda at, rest, row_count: Snapshot(at, _read_whole(rest, row_count)),
 }
