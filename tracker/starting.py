@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass
+from pathlib import Path
 
-from tracker.loading import Loaded, load
+from tracker.loading import Loaded, load, load_design
 from tracker.pattern.model import Pattern
 from tracker.problems import Problem, ProblemsError
 from tracker.progress.durable import SaveError
@@ -29,6 +30,14 @@ def take_up(word: str, store: Store) -> InHand:
     Raises ProblemsError that names the file.
     """
     return take_up_loaded(load(word, store), store)
+
+
+def take_up_design(path: Path, store: Store) -> InHand:
+    """Open the piece of a design as it stands in its file now, starting one if there is none.
+
+    Raises ProblemsError that names the file.
+    """
+    return take_up_loaded(load_design(path, store), store)
 
 
 def take_up_loaded(loaded: Loaded, store: Store) -> InHand:

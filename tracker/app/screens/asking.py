@@ -24,17 +24,24 @@ class Ask(ModalScreen[T | None], Generic[T]):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss", "back", id="cancel")]
 
-    def __init__(self, question: str, parse: Callable[[str], T], usual: str = "") -> None:
+    def __init__(
+        self, question: str, parse: Callable[[str], T], usual: str = "", *, value: str = ""
+    ) -> None:
         super().__init__()
         self._question = question
         self._parse = parse
         self._usual = usual
+        self._value = value
 
     def compose(self) -> ComposeResult:
         """A question and a field."""
         with Vertical(id="box"):
             yield Static(Text(self._question))
-            yield Input(placeholder=self._usual, max_length=40)
+            # What stands there already may be longer: a file's name.
+            longest = max(40, len(self._value) + 200) if self._value else 40
+            line = Input(self._value, placeholder=self._usual, max_length=longest)
+            line.select_on_focus = False
+            yield line
             yield Static(Text("Enter takes it, Escape leaves things as they are."), id="how")
 
     def on_input_submitted(self, event: Input.Submitted) -> None:

@@ -21,7 +21,7 @@ from tracker.app.widgets.notice import Notice
 from tracker.problems import ProblemsError, shown
 from tracker.progress.store import Listed, Store
 
-KEYS = " Up, Down  choose    Enter  take up    q  quit"
+KEYS = " Up, Down  choose    Enter  take up    n  new    e  edit    i  supplies    q  quit"
 
 
 class Bench(Screen[None]):
@@ -30,12 +30,22 @@ class Bench(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("q", "leave", "quit", id="leave_bench"),
         Binding("space,right", "choose", "take up", id="choose"),
+        Binding("n", "want('new')", "new band", id="new_band"),
+        Binding("e", "want('edit')", "edit the design", id="edit_design"),
+        Binding("i", "want('supplies')", "supplies", id="bench_supplies"),
     ]
 
     @dataclass
     class Chosen(Message):
         """The beader wants to stitch this: a piece's folder or a file."""
 
+        word: str
+
+    @dataclass
+    class Wanted(Message):
+        """The beader wants another screen: "new", "edit" or "supplies" of what is highlighted."""
+
+        what: str
         word: str
 
     def __init__(self, store: Store, dress: Dress) -> None:
@@ -91,6 +101,13 @@ class Bench(Screen[None]):
     def action_choose(self) -> None:
         """Take up what is highlighted."""
         self.query_one(OptionList).action_select()
+
+    def action_want(self, what: str) -> None:
+        """Ask for another screen."""
+        choices = self.query_one(OptionList)
+        at = choices.highlighted
+        chosen = None if at is None else choices.get_option_at_index(at).id
+        self.post_message(self.Wanted(what, (chosen or "").partition(":")[2]))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Something was chosen."""
