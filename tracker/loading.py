@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from tracker.design.model import Design
 from tracker.design.reader import LARGEST as LARGEST_DESIGN
 from tracker.design.reader import parse_design
 from tracker.files import read_text
@@ -121,6 +122,15 @@ def save_design(text: str, path: Path, *, over: str | None) -> bool:
         problem = Problem("file", what or "has no name that a file can have", "name another one")
         raise ProblemsError([problem], os.fspath(path)) from None
     return True
+
+
+def design_of(source: Path, pattern: Pattern) -> Design | None:
+    """The design that a pattern was compiled from, if the file still says just that."""
+    try:
+        design = parse_design(read_text(source, LARGEST_DESIGN), stitches=stitch_names())
+    except ProblemsError:
+        return None
+    return design if design.digest == pattern.design else None
 
 
 def load_design(path: Path, store: Store) -> Loaded:

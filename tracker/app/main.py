@@ -23,11 +23,12 @@ from tracker.app.screens.new_band import NewBand
 from tracker.app.screens.openings import opened
 from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
+from tracker.app.screens.supplies import SuppliesScreen
 from tracker.problems import ProblemsError
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
 from tracker.settings.reader import read_settings, settings_path
-from tracker.starting import InHand, take_up, take_up_design
+from tracker.starting import InHand, take_up, take_up_design, take_up_loaded
 
 
 class TrackerApp(App[None]):
@@ -104,6 +105,19 @@ class TrackerApp(App[None]):
             in_hand = take_up_design(event.path, self._store)
         except ProblemsError as error:
             made.say(error.lines())
+            return
+        self.pop_screen()
+        self._stitch(in_hand)
+
+    def on_supplies_screen_started(self, event: SuppliesScreen.Started) -> None:
+        """Stitch what was counted for, the counts with it."""
+        counted = self.screen
+        if not isinstance(counted, SuppliesScreen):
+            return
+        try:
+            in_hand = take_up_loaded(event.loaded, self._store, on_hand=event.counts)
+        except ProblemsError as error:
+            counted.say(error.lines())
             return
         self.pop_screen()
         self._stitch(in_hand)

@@ -46,6 +46,10 @@ class Preview:
     needle: Needle | None
     steps: int
     """Of the whole band."""
+    inside: float | None
+    """Inside girth of the closed band, where it is to fit a wrist."""
+    ease: float
+    """What that is more than the wrist."""
     notes: tuple[str, ...]
     """What the designer should hear, a sentence each."""
 
@@ -90,6 +94,8 @@ def preview_of(design: Design) -> Preview:
         lengths=plan.lengths,
         needle=needle_for(pattern),
         steps=steps + more * pattern.steps_in(_last_row(pattern)),
+        inside=None if fit is None else fit.inside(gauge.length(rows)),
+        ease=0.0 if fit is None else fit.ease_of(gauge.length(rows)),
         notes=(*compiled.notes, *(fit_lines(fit, gauge) if fit else ())),
     )
 

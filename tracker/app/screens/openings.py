@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -10,12 +11,18 @@ from textual.screen import Screen
 
 from tracker.app.look import Dress
 from tracker.app.screens.new_band import NewBand
+from tracker.app.screens.supplies import SuppliesScreen
 from tracker.design.reader import LARGEST
 from tracker.files import read_text
-from tracker.loading import is_pattern
+from tracker.loading import is_pattern, load
 from tracker.problems import Problem, ProblemsError
 from tracker.progress.piece import ABOUT, read_about
 from tracker.progress.store import Store
+from tracker.session import Session
+from tracker.settings.actions import COMMANDS, USUAL_KEYS
+from tracker.settings.reader import read_settings, settings_path
+from tracker.starting import take_up_loaded
+from tracker.stocked import NotStarted, Stocked
 
 
 def opened(what: str, word: str, store: Store, dress: Dress) -> Screen[Any]:
@@ -27,11 +34,44 @@ def opened(what: str, word: str, store: Store, dress: Dress) -> Screen[Any]:
         return NewBand(store, dress)
     if not word:
         raise ProblemsError([Problem("the bench", "nothing is chosen", "go to a line first")])
+    if what == "supplies":
+        return supplies_from_bench(word, store, dress)
     path = design_behind(Path(word))
     try:
         return NewBand(store, dress, path=path, text=_design_text(path))
     except ProblemsError as error:
         raise error.in_file(os.fspath(path)) from None
+
+
+def supplies_from_bench(word: str, store: Store, dress: Dress) -> SuppliesScreen:
+    """The supplies of a piece or of a file that is not started. Raises ProblemsError."""
+    loaded = load(word, store)
+    if loaded.piece is None:
+        pattern, source = loaded.pattern, loaded.source
+        return _supplies(NotStarted(loaded), dress, pattern.name, source)
+    session = Session(take_up_loaded(loaded, store))
+    return _supplies(session, dress, session.name, session.source, session.close)
+
+
+def supplies_in_hand(session: Session, dress: Dress) -> SuppliesScreen:
+    """The supplies of the piece that is being stitched. Raises ProblemsError."""
+    return _supplies(session, dress, session.name, session.source)
+
+
+def _supplies(
+    piece: Stocked,
+    dress: Dress,
+    name: str,
+    source: Path,
+    close: Callable[[], None] = lambda: None,
+) -> SuppliesScreen:
+    path = settings_path()
+    try:
+        buying = read_settings(path, actions=USUAL_KEYS, commands=COMMANDS).supplies
+    except BaseException:
+        close()
+        raise
+    return SuppliesScreen(piece, dress, buying, path, name=name, source=source, close=close)
 
 
 def _design_text(path: Path) -> str:

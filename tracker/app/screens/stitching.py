@@ -20,7 +20,7 @@ from tracker.app.keyguard import Guard
 from tracker.app.keys import is_silent
 from tracker.app.look import Dress
 from tracker.app.place import Place, dressed
-from tracker.app.screens.dialogs import DIALOGS
+from tracker.app.screens.dialogs import DIALOGS, short_words
 from tracker.app.screens.help import Help
 from tracker.app.tempo import TempoKeeper
 from tracker.app.voice import Voice
@@ -70,7 +70,7 @@ class Stitching(Screen[None]):
         self.settings = settings
         self.voice = Voice(settings.speak, self.notice_from_thread)
         self.tempo = TempoKeeper(self)
-        self._dress = dress
+        self.dress = dress
         self._pressed_at = pressed_at
         bounce = settings.bounce / 1000
         self._guards: dict[Way, Guard] = {"forward": Guard(bounce), "back": Guard(bounce)}
@@ -93,7 +93,7 @@ class Stitching(Screen[None]):
 
     def on_mount(self) -> None:
         """Say how the work should look, to whoever takes it up again."""
-        self.say(" ".join([*self.session.notices, *self._welcome()]))
+        self.say(" ".join([*self.session.notices, *self._welcome(), *short_words(self)]))
         if self.settings.speak.on:
             self.action_do("speak")
         if self.settings.listen.on:
@@ -149,7 +149,7 @@ class Stitching(Screen[None]):
             "listen": lambda: self.say("Listening needs the voice extra."),
             "tempo": self.tempo.start,
             "large": self._toggle_large,
-            "help": lambda: self.ask(Help(self._dress, self.settings.keys), lambda _: None),
+            "help": lambda: self.ask(Help(self.dress, self.settings.keys), lambda _: None),
             "leave": self._leave,
         }
 
@@ -239,7 +239,7 @@ class Stitching(Screen[None]):
 
     def say(self, text: str) -> None:
         """Show a notice, or take the last one away, and everything else as it stands."""
-        self.query_one(Notice).say(text, self._dress)
+        self.query_one(Notice).say(text, self.dress)
         self.show()
 
     def notice_from_thread(self, text: str) -> None:
@@ -248,7 +248,7 @@ class Stitching(Screen[None]):
 
     def show(self) -> None:
         """Show the place as it is."""
-        place: Place = dressed(self.session.place, self._dress)
+        place: Place = dressed(self.session.place, self.dress)
         now = self.query_one(Now)
         now.room = room_for_move(self.size.height, self.query_one(Notice).lines)
         height = height_of(place, self.size.width, now.room)

@@ -31,7 +31,8 @@ class Choice(Static, can_focus=True):
     def __init__(self, options: Mapping[str, str], value: str, *, id: str) -> None:  # noqa: A002  Textual's own word
         super().__init__(id=id)
         # A value that is none of them is one that the file had: it can be kept.
-        self._options = dict(options) if value in options else {value: value, **options}
+        own = {value: "as the file has it" if value.startswith("{") else value}
+        self._options = dict(options) if value in options else {**own, **options}
         self.value = value
 
     def on_mount(self) -> None:

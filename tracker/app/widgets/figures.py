@@ -31,6 +31,7 @@ def figures(preview: Preview, dress: Dress, width: int, pace: float | None) -> l
     lines = [
         row("ROWS", str(rows)),
         row("LENGTH", f"≈{gauge.length(rows):.0f}", f" mm, {low:.0f} to {high:.0f}"),
+        *([row("INSIDE", *_inside(preview))] if preview.inside is not None else []),
         row("WIDTH", f"≈{gauge.width:.1f}", f" ±{wide:.1f} mm"),
         row("THREAD", f"{preview.thread / 1000:.1f} m", f", {preview.lengths} of {cut:g} m"),
         row("NEEDLE", f"size {needle.size}", " or finer")
@@ -42,6 +43,12 @@ def figures(preview: Preview, dress: Dress, width: int, pace: float | None) -> l
     for note in preview.notes:
         lines += fold([(" ", quiet), *spoken(note, quiet)], width, 2)
     return lines
+
+
+def _inside(preview: Preview) -> tuple[str, str]:
+    inside, ease = preview.inside or 0.0, preview.ease
+    said = f"{ease:.0f} mm of ease" if ease >= 0 else f"{-ease:.0f} mm too short"
+    return f"≈{inside:.0f}", f" mm, {said}"
 
 
 def _beads(preview: Preview, dress: Dress) -> list[list[Run]]:
