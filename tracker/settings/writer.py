@@ -25,16 +25,19 @@ def bind(path: Path, keys: Mapping[str, tuple[str, ...]]) -> None:
 
 def keep_buying(path: Path, buying: Buying) -> None:
     """Write how beads are bought into the settings file `path`, likewise."""
-    _put(path, "supplies", {"spare": buying.spare, "packages": list(buying.packages)})
+    _put(path, "supplies", {"spare": buying.spare, "packages": list(buying.packages) or None})
 
 
 def _put(path: Path, name: str, values: Mapping[str, object]) -> None:
+    """Give keys of a table their values; a key whose value is None is left out."""
     try:
         text = path.read_text("utf-8") if path.exists() else f"format = {FORMAT}\n"
         document = tomlkit.parse(text)
         table = document.setdefault(name, tomlkit.table())
         for key, value in values.items():
-            if value or key in table:
+            if value is None:
+                table.pop(key, None)
+            else:
                 table[key] = value
         path.parent.mkdir(parents=True, exist_ok=True)
         durable.replace(path, tomlkit.dumps(document).encode())

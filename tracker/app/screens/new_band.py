@@ -89,7 +89,7 @@ class NewBand(Screen[None]):
         """Show the design."""
         self._head()
         self._look()
-        self.run_worker(self._learn_pace())
+        self.run_worker(self._learn_pace(self.query_one(PreviewPane)))
 
     def on_resize(self, event: Resize) -> None:
         """A narrow screen has room for the fields or the band."""
@@ -141,8 +141,7 @@ class NewBand(Screen[None]):
         said = f" {column(shown(name), max(8, self.size.width - 16)).rstrip()}{mark}"
         self.query_one("#where", Static).update(Text(said, self._dress.bar, no_wrap=True))
 
-    async def _learn_pace(self) -> None:
-        pane = self.query_one(PreviewPane)
+    async def _learn_pace(self, pane: PreviewPane) -> None:
         pane.pace = await asyncio.to_thread(seconds_a_step, self._store)
         pane.show()
 
@@ -218,9 +217,9 @@ class NewBand(Screen[None]):
             self.say(["Not saved: first mend what is marked at its field."])
             return
         usual = self._path or Path(slug(found.checked.design.name) + ENDING)
-        question = "Save the design in which file?"
+        question = f"Save the design in which file? Without a folder: in {shown(str(Path.cwd()))}"
         self._put(
-            Ask(question, _a_file, value=str(usual.absolute())),
+            Ask(question, _a_file, value=str(usual)),
             lambda path: self._save_in(Path(path), then),
         )
 

@@ -32,7 +32,7 @@ from tracker.settings.reader import spare_of
 from tracker.settings.writer import keep_buying
 from tracker.stocked import NotStarted, Stocked, counted_beads, package_sizes, remedy_words
 
-KEYS = " Up, Down  choose    Enter  on hand    s  spare    p  packages    "
+KEYS = " Enter  on hand    s  spare    p  packages    Tab  scroll    "
 
 
 class SuppliesScreen(Screen[bool]):
@@ -82,7 +82,7 @@ class SuppliesScreen(Screen[bool]):
         )
         yield Notice(id="notice")
         yield OptionList(id="choices")
-        with VerticalScroll(id="rest", can_focus=False):
+        with VerticalScroll(id="rest"):
             yield Static(id="told")
         start = "F5  stitch it    " if isinstance(self._piece, NotStarted) else ""
         foot = f"{KEYS}{start}q  back"
@@ -200,7 +200,7 @@ class SuppliesScreen(Screen[bool]):
         said.append(" " * (6 - len(chip[0])))
         said.append(f"{bead.count:>5} ", strong)
         said.append(f"{colour.name} {bead.shape.name}", on_any_ground(look.text()))
-        said.append(f", with {self._buying.spare:.0%} spare {bead.with_spare}", quiet)
+        said.append(f", {bead.with_spare} with {self._buying.spare:.0%} spare", quiet)
         said.append(f" ({bead.grams:.1f} g)", quiet)
         if counted is not None:
             said.append(f"  {counted.on_hand} on hand", strong)

@@ -19,7 +19,7 @@ from tracker.beads.catalogue import seeds, tiles
 from tracker.design.editing import CLOSURES, Draft, SizeBy
 from tracker.design.model import Kind
 from tracker.design.painting import fitted
-from tracker.problems import Problem
+from tracker.problems import Problem, shown
 
 SIZES: dict[str, str] = {"fit": "a wrist", "length": "a length", "rows": "rows"}
 SIZE_LABEL = {"fit": "Wrist", "length": "Length", "rows": "Rows"}
@@ -170,7 +170,7 @@ class BandForm(Vertical):
         said: dict[Field, list[str]] = {}
         rest = []
         for problem in problems:
-            words = f"{_place(problem.where)}{problem.what}; {problem.mend}"
+            words = shown(f"{_place(problem.where)}{problem.what}; {problem.mend}")
             field = self._field_at(problem.where)
             if field is None:
                 rest.append(f"{problem.where}: {words}")

@@ -33,21 +33,24 @@ class ColourField(Field):
     """
 
     def __init__(self, colour: DraftColour, dress: Dress, *, id: str) -> None:  # noqa: A002  Textual's own word
-        super().__init__("colour", id=id)
-        self._colour = colour
+        super().__init__("Colour", id=id)
         self._dress = dress
+        self._lines = tuple(
+            line_of(text, f"{id}-{part}", longest=longest)
+            for text, part, longest in (
+                (colour.letter, "letter", 1),
+                (colour.name, "name", 60),
+                (colour.hex, "code", 7),
+            )
+        )
+        for line, part in zip(self._lines, ("letter", "name", "code"), strict=True):
+            line.add_class(part)
+        self._swatch = Static(classes="swatch")
 
     def parts(self) -> Iterable[Input | Static]:
         """Letter, name, code, and how it looks."""
-        for text, part, longest in (
-            (self._colour.letter, "letter", 1),
-            (self._colour.name, "name", 60),
-            (self._colour.hex, "code", 7),
-        ):
-            line = line_of(text, f"{self.id}-{part}", longest=longest)
-            line.add_class(part)
-            yield line
-        yield Static(classes="swatch")
+        yield from self._lines
+        yield self._swatch
 
     def on_mount(self) -> None:
         """Show the colour."""
@@ -56,7 +59,7 @@ class ColourField(Field):
     @property
     def colour(self) -> DraftColour:
         """What is typed."""
-        letter, name, code = (line.value for line in self.query(Input))
+        letter, name, code = (line.value for line in self._lines)
         return DraftColour(letter.upper(), name, code)
 
     @property
@@ -71,7 +74,7 @@ class ColourField(Field):
         if _HEX.fullmatch(colour.hex):
             chip = self._dress.chip(Colour(colour.letter or " ", "", colour.hex), "tile")
             said.append(*chip)
-        self.query_one(".swatch", Static).update(said)
+        self._swatch.update(said)
 
 
 class ColourFields(Vertical):

@@ -10,7 +10,6 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Static
 
 from tracker.app.widgets.choice import Choice
-from tracker.problems import shown
 
 LONGEST = 5000
 """Letters that a field takes."""
@@ -28,14 +27,16 @@ class Field(Vertical):
 
     def __init__(self, label: str, *, id: str) -> None:  # noqa: A002  Textual's own word
         super().__init__(id=id)
-        self._label = label
+        # Made at once: a field may be spoken to before it has been put on the screen.
+        self._label = Static(_named(label), classes="label")
+        self._problem = Static(classes="problem")
 
     def compose(self) -> ComposeResult:
         """The name and the value in a line, the problem below."""
         with Horizontal():
-            yield Static(Text(f" {self._label}", no_wrap=True), classes="label")
+            yield self._label
             yield from self.parts()
-        yield Static(classes="problem")
+        yield self._problem
 
     def parts(self) -> Iterable[Input | Choice | Static]:
         """What the value is typed in."""
@@ -48,13 +49,12 @@ class Field(Vertical):
 
     def rename(self, label: str) -> None:
         """Name the field otherwise."""
-        self.query_one(".label", Static).update(Text(f" {label}", no_wrap=True))
+        self._label.update(_named(label))
 
     def complain(self, said: str) -> None:
         """Say what is wrong, or nothing."""
-        told = self.query_one(".problem", Static)
-        told.update(Text(shown(said)))
-        told.display = bool(said)
+        self._problem.update(Text(said))
+        self._problem.display = bool(said)
 
 
 class TextField(Field):
@@ -62,20 +62,20 @@ class TextField(Field):
 
     def __init__(self, label: str, value: str, *, id: str, hint: str = "") -> None:  # noqa: A002  Textual's own word
         super().__init__(label, id=id)
-        self._value, self._hint = value, hint
+        self._line = line_of(value, f"{id}-text", hint=hint)
 
     def parts(self) -> Iterable[Input]:
         """One line to type in."""
-        yield line_of(self._value, f"{self.id}-text", hint=self._hint)
+        yield self._line
 
     @property
     def value(self) -> str:
         """What is typed."""
-        return self.query_one(Input).value
+        return self._line.value
 
     def type(self, text: str) -> None:
         """Put a text there."""
-        self.query_one(Input).value = text
+        self._line.value = text
 
 
 class ChoiceField(Field):
@@ -98,9 +98,13 @@ class ChoiceField(Field):
 class ToldField(Field):
     """Something to know, and nothing to type."""
 
+    def __init__(self, label: str, *, id: str) -> None:  # noqa: A002  Textual's own word
+        super().__init__(label, id=id)
+        self._told = Static(classes="told")
+
     def parts(self) -> Iterable[Static]:
         """What is told."""
-        yield Static(classes="told")
+        yield self._told
 
     @property
     def value(self) -> str:
@@ -109,7 +113,11 @@ class ToldField(Field):
 
     def tell(self, text: str) -> None:
         """Tell something."""
-        self.query_one(".told", Static).update(Text(text, no_wrap=True))
+        self._told.update(Text(text, no_wrap=True))
+
+
+def _named(label: str) -> Text:
+    return Text(f" {label}", no_wrap=True)
 
 
 def line_of(value: str, id: str, *, hint: str = "", longest: int = LONGEST) -> Input:  # noqa: A002  Textual's own word
