@@ -114,9 +114,16 @@ def _parser() -> _Parser:
     command("check", _check, "prove the thread path and report every problem")
     path = command("path", _path, "print the rows in words")
     path.add_argument("--short", action="store_true", help="in the words of the practised")
+    supplies = command("supplies", _supplies, "print beads, thread and needle to have ready")
+    supplies.add_argument(
+        "--spare", metavar="SHARE", help="beads beyond the count: 0.2 is 20 %% (default: settings)"
+    )
+    supplies.add_argument(
+        "--package", metavar="SIZE", action="append", help='to buy in: "10 g"; may be repeated'
+    )
     for made in (
         path,
-        command("supplies", _supplies, "print beads, thread and needle to have ready"),
+        supplies,
         command("left", _left, "print what is still to do", file="PIECE"),
     ):
         made.add_argument("--json", action="store_true", help="print one JSON document")
@@ -290,13 +297,28 @@ def _supplies(arguments: argparse.Namespace) -> int:
     from tracker.documents import supplies_document  # noqa: PLC0415
     from tracker.pattern.supplies import supplies_of  # noqa: PLC0415
     from tracker.reports import supply_lines  # noqa: PLC0415
+    from tracker.settings.reader import spare_of  # noqa: PLC0415
 
+    usual = _read_settings().supplies
+    try:
+        spare = usual.spare if arguments.spare is None else spare_of(arguments.spare)
+    except ValueError as error:
+        raise _wrong_option("--spare", error) from None
     pattern = _load(arguments.file).pattern
     if arguments.json:
-        print(json.dumps(supplies_document(supplies_of(pattern)), indent=2))
-    else:
-        _print(supply_lines(pattern))
+        print(json.dumps(supplies_document(supplies_of(pattern, spare)), indent=2))
+        return DONE
+    try:
+        lines = list(supply_lines(pattern, spare, arguments.package or usual.packages, cuts=True))
+    except ValueError as error:
+        raise _wrong_option("--package", error) from None
+    _print(lines)
     return DONE
+
+
+def _wrong_option(option: str, error: ValueError) -> ProblemsError:
+    what, _, mend = str(error).partition(": ")
+    return ProblemsError([Problem(option, what, mend)], "tracker supplies")
 
 
 def _left(arguments: argparse.Namespace) -> int:

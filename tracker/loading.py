@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from tracker.design.model import Design
 from tracker.design.reader import LARGEST as LARGEST_DESIGN
 from tracker.design.reader import parse_design
 from tracker.files import read_text
@@ -98,6 +99,51 @@ def save_pattern(text: str, design: Path, out: str | None) -> Path:
     return path
 
 
+def save_design(text: str, path: Path, *, over: str | None) -> bool:
+    """Write a design; False, and nothing done, if the file holds another text than `over`.
+
+    `over` is what may be written over, None for a file that is not there. Raises ProblemsError
+    that names the file.
+    """
+    path = Path(os.path.realpath(path))  # behind a link, the file itself changes
+    try:
+        if over is None:
+            durable.create(path, text.encode())
+            path.chmod(0o644)
+        else:
+            mode = path.stat().st_mode
+            if read_text(path, LARGEST_DESIGN) != over:
+                return False
+            durable.replace(path, text.encode())
+            path.chmod(mode & 0o777)
+    except FileExistsError:
+        return False
+    except ProblemsError as error:
+        raise error.in_file(os.fspath(path)) from None
+    except (OSError, ValueError) as error:
+        what = f"cannot be written: {durable.reason(error)}" if isinstance(error, OSError) else ""
+        problem = Problem("file", what or "has no name that a file can have", "name another one")
+        raise ProblemsError([problem], os.fspath(path)) from None
+    return True
+
+
+def design_of(source: Path, pattern: Pattern) -> Design | None:
+    """The design that a pattern was compiled from, if the file still says just that."""
+    try:
+        design = parse_design(read_text(source, LARGEST_DESIGN), stitches=stitch_names())
+    except ProblemsError:
+        return None
+    return design if design.digest == pattern.design else None
+
+
+def load_design(path: Path, store: Store) -> Loaded:
+    """The design in a file as it is now, and the piece of that very pattern, if any.
+
+    A piece that an older text of the file began is not meant. Raises ProblemsError that names it.
+    """
+    return _with_same_piece(_from_file(path), store)
+
+
 def _stem(name: str) -> str:
     return name.removesuffix(".toml").removesuffix(".design")
 
@@ -135,11 +181,17 @@ def _require_taken_in(text: str, path: Path) -> None:
         raise ProblemsError([Problem("file", what, mend)])
 
 
+def _with_same_piece(loaded: Loaded, store: Store) -> Loaded:
+    """The loaded file with the piece of its very pattern, if there is one."""
+    same = _usable(store.find(loaded.pattern.digest))
+    return replace(loaded, piece=same[0].folder) if same else loaded
+
+
 def _with_piece(loaded: Loaded, store: Store) -> Loaded:
     """The loaded file, or the piece that was started from it."""
-    same = _usable(store.find(loaded.pattern.digest))
-    if same:
-        return replace(loaded, piece=same[0].folder)
+    same = _with_same_piece(loaded, store)
+    if same.piece is not None:
+        return same
     started = _usable(store.find(os.fspath(loaded.source)))
     if not started or started[0].finished:
         return loaded

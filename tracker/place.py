@@ -10,6 +10,7 @@ from tracker.pattern.model import Pattern
 from tracker.pattern.standing import standing
 from tracker.progress.left import Left
 from tracker.progress.position import By, Position, back
+from tracker.progress.stock import Watched, stock_words
 from tracker.progress.unpicking import undo_words
 from tracker.settings.model import Words
 from tracker.stitches import find_stitch, stitch_names
@@ -37,6 +38,8 @@ class Place:
     read_only: bool
     unpicking: Position | None = None
     """The place to go back to while work is being taken out."""
+    watched: tuple[Watched, ...] = ()
+    """Kinds of bead whose number on hand was recorded."""
 
     @property
     def finished(self) -> bool:
@@ -126,6 +129,10 @@ class Place:
             text += f", the pattern has {left.rows_left}"
         return f"{text}."
 
+    def shortages(self) -> tuple[str, ...]:
+        """Each kind of bead that does not last, in words."""
+        return tuple(stock_words(self.pattern, kind) for kind in self.watched if kind.short)
+
     def counts(self) -> str:
         """What is left, as it is read aloud."""
         left = self.left
@@ -134,6 +141,7 @@ class Place:
         for key, kind in self.pattern.kinds():
             name = self.pattern.colour(kind.colour).name
             said.append(f"{left.beads[key]} {name} {kind.shape.kind}s")
+        said += self.shortages()
         on_needle, cut = left.thread / 1000, left.thread_cut / 1000
         said.append(f"{on_needle:.2f} of {cut:g} metres of thread left on the needle")
         if left.join_in_rows is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from tracker.design.model import NO_CLOSURE
 from tracker.fit.fitting import fit_lines
@@ -10,7 +10,7 @@ from tracker.path.proof import Proof
 from tracker.path.words import caution, name_of, step_sentence
 from tracker.pattern.compiler import room_of
 from tracker.pattern.model import Pattern
-from tracker.pattern.supplies import SPARE, supplies_of
+from tracker.pattern.supplies import SPARE, BeadSupply, supplies_of, thread_lines
 from tracker.progress.left import Left
 
 RULES = 7
@@ -41,15 +41,16 @@ def summary(pattern: Pattern) -> Iterator[str]:
     yield from supply_lines(pattern)
 
 
-def supply_lines(pattern: Pattern) -> Iterator[str]:
-    """Beads, thread and needle."""
-    supplies = supplies_of(pattern)
+def supply_lines(
+    pattern: Pattern, spare: float = SPARE, packages: Collection[str] = (), *, cuts: bool = False
+) -> Iterator[str]:
+    """Beads, thread and needle; what to buy in such packages; each length of thread if asked for.
+
+    Raises ValueError, in words, if a package holds not one bead.
+    """
+    supplies = supplies_of(pattern, spare)
     for bead in supplies.beads:
-        name = pattern.colour(bead.colour).name
-        yield (
-            f"{bead.colour}  {name} {bead.shape.name}: {bead.count}, "
-            f"with {SPARE:.0%} spare {bead.with_spare} ({bead.grams:.1f} g)"
-        )
+        yield bead_words(pattern, bead, spare, packages)
     for name, count in supplies.findings:
         yield f"{name}: {count}"
     metres = supplies.thread / 1000
@@ -62,6 +63,20 @@ def supply_lines(pattern: Pattern) -> Iterator[str]:
         yield "needle  none known passes: take a finer thread or beads with larger holes"
     else:
         yield f"needle  size {supplies.needle.size} or finer"
+    if cuts:
+        yield from thread_lines(supplies)
+
+
+def bead_words(pattern: Pattern, bead: BeadSupply, spare: float, packages: Collection[str]) -> str:
+    """`teal half tile: 68, with 10% spare 75 (3.7 g)`, and what to buy in such packages."""
+    words = (
+        f"{bead.colour}  {pattern.colour(bead.colour).name} {bead.shape.name}: {bead.count}, "
+        f"with {spare:.0%} spare {bead.with_spare} ({bead.grams:.1f} g)"
+    )
+    if not packages:
+        return words
+    bought = bead.purchase(packages)
+    return f"{words}; buy {bought.words()}, {bought.over} over"
 
 
 def proof_lines(pattern: Pattern, proof: Proof) -> Iterator[str]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime
+from pathlib import Path
 
 from tracker.place import Place
 from tracker.progress.finding import Search, sights
@@ -20,10 +21,12 @@ from tracker.progress.state import (
     Lost,
     Measured,
     Moved,
+    OnHand,
     Progress,
     Unpicking,
     utc_now,
 )
+from tracker.progress.stock import watched
 from tracker.settings.model import Words
 from tracker.starting import InHand
 
@@ -57,6 +60,11 @@ class Session:
         return self._piece.folder.name
 
     @property
+    def source(self) -> Path:
+        """The file that the piece was started from."""
+        return Path(self._piece.folder.source)
+
+    @property
     def read_only(self) -> bool:
         """Whether the piece can only be looked at."""
         return self._piece.read_only
@@ -73,6 +81,7 @@ class Session:
             left=self._counters.at(self.progress),
             read_only=self.read_only,
             unpicking=self.progress.unpicking,
+            watched=watched(self.pattern, self.progress) if self.progress.on_hand else (),
         )
 
     # --- moving ----------------------------------------------------------------------------
@@ -129,6 +138,10 @@ class Session:
     def lose(self, key: str, count: int) -> None:
         """Take beads off the stock, by shape's and colour's letter; a negative count gives back."""
         self._piece.record(Lost(self._clock(), key, count))
+
+    def count(self, key: str, beads: int) -> None:
+        """Take down how many beads of a kind are on hand, by shape's and colour's letter."""
+        self._piece.record(OnHand(self._clock(), key, beads))
 
     def unpick_to(self, goal: Position | None) -> None:
         """Begin to take work out back to `goal`, or give that up with None."""

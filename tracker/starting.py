@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from pathlib import Path
+from types import MappingProxyType
 
-from tracker.loading import Loaded, load
+from tracker.loading import Loaded, load, load_design
 from tracker.pattern.model import Pattern
 from tracker.pattern.reader import parse_pattern
 from tracker.problems import Problem, ProblemsError
@@ -13,7 +16,10 @@ from tracker.progress.durable import SaveError
 from tracker.progress.moved import move_piece
 from tracker.progress.moving import Differs, compare, compare_words
 from tracker.progress.opened import OpenPiece, open_piece
+from tracker.progress.state import OnHand, utc_now
 from tracker.progress.store import Store
+
+_NO_COUNTS: Mapping[str, int] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,8 +40,21 @@ def take_up(word: str, store: Store) -> InHand:
     return take_up_loaded(load(word, store), store)
 
 
-def take_up_loaded(loaded: Loaded, store: Store) -> InHand:
-    """Open the piece of a loaded pattern, starting one if there is none."""
+def take_up_design(path: Path, store: Store) -> InHand:
+    """Open the piece of a design as it stands in its file now, starting one if there is none.
+
+    Raises ProblemsError that names the file.
+    """
+    return take_up_loaded(load_design(path, store), store)
+
+
+def take_up_loaded(
+    loaded: Loaded, store: Store, *, on_hand: Mapping[str, int] = _NO_COUNTS
+) -> InHand:
+    """Open the piece of a loaded pattern, starting one if there is none.
+
+    `on_hand` are the beads of each kind, by shape's and colour's letter, that were counted for it.
+    """
     loaded = _moved_to_change(loaded)
     pattern, folder = loaded.pattern, loaded.piece
     if folder is None:
@@ -53,6 +72,13 @@ def take_up_loaded(loaded: Loaded, store: Store) -> InHand:
             problem = Problem("the piece", str(error), mend)
             raise ProblemsError([problem], os.fspath(loaded.source)) from None
     piece = open_piece(folder, pattern)
+    try:
+        for key, beads in on_hand.items():
+            piece.record(OnHand(utc_now(), key, beads))
+    except SaveError as error:
+        piece.close()
+        mend = "make room, and count them again"
+        raise ProblemsError([Problem("the beads on hand", str(error), mend)], folder.name) from None
     return InHand(pattern=pattern, piece=piece, notices=(*loaded.notices, *piece.notices))
 
 

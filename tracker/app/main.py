@@ -19,12 +19,16 @@ from textual.events import Event, Key
 from tracker.app.actions import COMMANDS, USUAL_KEYS
 from tracker.app.look import Dress
 from tracker.app.screens.bench import Bench
+from tracker.app.screens.new_band import NewBand
+from tracker.app.screens.openings import opened
+from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
+from tracker.app.screens.supplies import SuppliesScreen
 from tracker.problems import ProblemsError
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
 from tracker.settings.reader import read_settings, settings_path
-from tracker.starting import InHand, take_up
+from tracker.starting import InHand, take_up, take_up_design, take_up_loaded
 
 
 class TrackerApp(App[None]):
@@ -81,6 +85,48 @@ class TrackerApp(App[None]):
             self._stitch(take_up(event.word, self._store))
         except ProblemsError as error:
             bench.say(error.lines())
+
+    def on_bench_wanted(self, event: Bench.Wanted) -> None:
+        """Open another screen from the bench."""
+        bench = self.screen
+        if not isinstance(bench, Bench):
+            return
+        try:
+            self.push_screen(opened(event.what, event.word, self._store, self.dress))
+        except ProblemsError as error:
+            bench.say(error.lines())
+
+    def on_new_band_chosen(self, event: NewBand.Chosen) -> None:
+        """Stitch what was designed; q leads back to the bench."""
+        made = self.screen
+        if not isinstance(made, NewBand):
+            return
+        try:
+            in_hand = take_up_design(event.path, self._store)
+        except ProblemsError as error:
+            made.say(error.lines())
+            return
+        self.pop_screen()
+        self._stitch(in_hand)
+
+    def on_supplies_screen_started(self, event: SuppliesScreen.Started) -> None:
+        """Stitch what was counted for, the counts with it."""
+        counted = self.screen
+        if not isinstance(counted, SuppliesScreen):
+            return
+        try:
+            in_hand = take_up_loaded(event.loaded, self._store, on_hand=event.counts)
+        except ProblemsError as error:
+            counted.say(error.lines())
+            return
+        self.pop_screen()
+        self._stitch(in_hand)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Ctrl+Z is no suspending where it takes a change back."""
+        if action == "suspend_process" and isinstance(self.screen, Painter):
+            return False
+        return super().check_action(action, parameters)
 
     def on_stitching_left(self) -> None:
         """Put the piece down; back to the bench if it was taken from there."""

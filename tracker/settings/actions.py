@@ -43,6 +43,7 @@ ACTIONS = (
     Action("measure", ("m",), "m", "", "The piece measures ..."),
     Action("join", ("j",), "j", "", "A new length of thread is joined here"),
     Action("lose", ("x",), "x", "", "Beads dropped or broken"),
+    Action("supplies", ("i",), "i", "", "Supplies, and the beads that are on hand"),
     Action("standing", ("s",), "s", "", "Say what the work should look like now"),
     Action("count", ("c",), "c", "", "Say what is left"),
     Action("speak", ("v",), "v", "", "Voice: read the steps aloud, or fall silent"),

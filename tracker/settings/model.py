@@ -47,6 +47,16 @@ class Tempo:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Buying:
+    """What is bought."""
+
+    spare: float = 0.1
+    """Beads beyond the count, as a share of it."""
+    packages: tuple[str, ...] = ()
+    """Sizes of the packages that there are, such as "10 g" or "250 beads"."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
     """All settings."""
 
@@ -65,3 +75,4 @@ class Settings:
     speak: Speak = field(default_factory=Speak)
     listen: Listen = field(default_factory=Listen)
     tempo: Tempo = field(default_factory=Tempo)
+    supplies: Buying = field(default_factory=Buying)

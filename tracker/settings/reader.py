@@ -11,8 +11,9 @@ import platformdirs
 
 from tracker.design.fields import Fields, named
 from tracker.files import parse_toml, read_text
-from tracker.problems import Problem, ProblemsError
-from tracker.settings.model import WORDS, Listen, Settings, Speak, Tempo, Words
+from tracker.pattern.packages import beads_in
+from tracker.problems import Problem, ProblemsError, shown
+from tracker.settings.model import WORDS, Buying, Listen, Settings, Speak, Tempo, Words
 
 FORMAT = 1
 LARGEST = 100_000
@@ -21,7 +22,12 @@ FILE = "settings.toml"
 HOME = "TRACKER_HOME"
 BOUNCE = "TRACKER_BOUNCE_MS"
 
-_TOP = ("format", "bounce", "words", "large", "rest", "rule", "keys", "speak", "listen", "tempo")
+_TOP = (
+    *("format", "bounce", "words", "large", "rest", "rule"),
+    *("keys", "speak", "listen", "tempo", "supplies"),
+)
+MOST_SPARE = 5.0
+"""Nobody buys more than six times what is needed."""
 
 
 def settings_path() -> Path:
@@ -84,6 +90,7 @@ def parse_settings(
         speak=_speak(top),
         listen=_listen(top, commands),
         tempo=_tempo(top),
+        supplies=_supplies(top),
     )
     if problems:
         raise ProblemsError(problems)
@@ -201,6 +208,41 @@ def _tempo(top: Fields) -> Tempo:
         table.problem("seconds", "should be seconds a step", "write 1 to 600, or 0 to learn them")
         seconds = 0
     return Tempo(seconds=float(seconds), count_in=_or(table.whole("count_in", 0, 10, 3), 3))
+
+
+def _supplies(top: Fields) -> Buying:
+    table = top.table("supplies")
+    if table is None:
+        return Buying()
+    table.refuse_unknown(("spare", "packages"))
+    spare = table.values.get("spare", Buying().spare)
+    if isinstance(spare, bool) or not isinstance(spare, int | float) or not is_spare(spare):
+        table.problem("spare", "should be a share of the count", "write 0.1 for 10 %, 0 for none")
+        spare = Buying().spare
+    packages = _strings(table, "packages", 'such as ["10 g", "250 beads"]')
+    for size in packages:
+        try:
+            beads_in(size, 1.0)
+        except ValueError as error:
+            what, _, mend = str(error).partition(": ")
+            table.problem("packages", what, mend)
+    return Buying(spare=float(spare), packages=packages)
+
+
+def spare_of(text: str) -> float:
+    """The share that `text` says, "0.2" or "20 %"; raises ValueError, in words, if it is none."""
+    said = text.strip()
+    number, percent = said.removesuffix("%").strip(), said.endswith("%")
+    good = number.isascii() and len(number) < 20 and number.replace(".", "", 1).isdecimal()
+    share = float(number) / (100 if percent else 1) if good else -1.0
+    if not is_spare(share):
+        raise ValueError(f'"{shown(said[:40])}" is no spare share: write 0.2 or "20 %", up to 5')
+    return share
+
+
+def is_spare(share: float) -> bool:
+    """Whether that is a share of beads to have beyond the count."""
+    return 0 <= share <= MOST_SPARE
 
 
 def _is_tempo(seconds: float) -> bool:

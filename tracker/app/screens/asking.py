@@ -39,12 +39,15 @@ class Ask(ModalScreen[T | None], Generic[T]):
         self._question = question
         self._parse = parse
         self._usual = usual
+        self._value = value
 
     def compose(self) -> ComposeResult:
         """A question and a field."""
         with Vertical(id="box"):
             yield Static(Text(self._question))
-            yield Input(self._value, placeholder=self._usual, max_length=self._longest)
+            line = Input(self._value, placeholder=self._usual, max_length=self._longest)
+            line.select_on_focus = False
+            yield line
             yield Static(Text("Enter takes it, Escape leaves things as they are."), id="how")
 
     def on_input_submitted(self, event: Input.Submitted) -> None:

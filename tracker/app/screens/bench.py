@@ -17,7 +17,7 @@ from textual.widgets.option_list import Option
 
 from tracker.app.lines import Run, column, fold, on_any_ground
 from tracker.app.look import Dress
-from tracker.app.screens.bench_keys import BENCH_KEYS, PIECE_KEYS, bench_bindings
+from tracker.app.screens.bench_keys import BENCH_KEYS, PIECE_KEYS, SCREENS, bench_bindings
 from tracker.app.widgets.notice import Notice
 from tracker.app.widgets.piece_line import Glimpse, PieceLine, glimpse
 from tracker.problems import ProblemsError, shown
@@ -48,6 +48,13 @@ class Bench(Screen[None]):
 
         path: Path
         seen: Glimpse
+
+    @dataclass
+    class Wanted(Message):
+        """The beader wants another screen: "new", "edit" or "supplies" of what is highlighted."""
+
+        what: str
+        word: str
 
     def __init__(self, store: Store, dress: Dress) -> None:
         super().__init__()
@@ -192,6 +199,9 @@ class Bench(Screen[None]):
             search = self.query_one(Input)
             search.display = True
             search.focus()
+        elif id_ in SCREENS:
+            word = _id_of(choices.highlighted_option).partition(":")[2]
+            self.post_message(self.Wanted(id_, word))
         else:
             kind, _, word = (_id_of(choices.highlighted_option)).partition(":")
             piece = self._pieces.get(Path(word)) if kind == "piece" else None

@@ -42,8 +42,14 @@ BENCH_KEYS = (
     BenchKey("finish", "f", "f", "finish"),
     BenchKey("again", "m", "m", "make again"),
     BenchKey("export", "x", "x", "export"),
+    BenchKey("new", "n", "n", "new band"),
+    BenchKey("edit", "e", "e", "edit"),
+    BenchKey("supplies", "i", "i", "supplies"),
     BenchKey("leave_bench", "q", "q", "quit"),
 )
+
+SCREENS = ("new", "edit", "supplies")
+"""The keys that lead to another screen."""
 
 
 def bench_bindings() -> list[Binding]:

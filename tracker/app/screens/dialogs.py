@@ -7,8 +7,11 @@ from typing import Any, Protocol
 
 from textual.screen import Screen
 
+from tracker.app.look import Dress
 from tracker.app.screens.asking import Ask, Choose, a_row
+from tracker.app.screens.openings import supplies_in_hand
 from tracker.design.lengths import parse_length, written
+from tracker.problems import ProblemsError
 from tracker.progress.finding import Search
 from tracker.progress.position import Position, start_of_row
 from tracker.session import Session
@@ -22,6 +25,7 @@ class Host(Protocol):
     """The screen that a question is asked on."""
 
     session: Session
+    dress: Dress
 
     def ask(self, screen: Screen[Any], then: Callable[[object], None]) -> None:
         """Put a question; `then` gets the answer, and is not called without one."""
@@ -127,7 +131,7 @@ def lose(host: Host) -> None:
     def said() -> str:
         lost = dict(session.progress.lost)
         parts = [f"{n} {pattern.colour(key[1]).name}" for key, n in lost.items()]
-        return f"Lost so far: {', '.join(parts) or 'none'}."
+        return " ".join([f"Lost so far: {', '.join(parts) or 'none'}.", *short_words(host)])
 
     def take(answer: object) -> None:
         key, count = answer if isinstance(answer, tuple) else ("", 0)
@@ -135,6 +139,11 @@ def lose(host: Host) -> None:
 
     names = ", ".join(f"{letter} {pattern.colour(letter).name}" for letter in sorted(letters))
     host.ask(Ask(f"Which beads were dropped or broken? Letter and number ({names})", parse), take)
+
+
+def short_words(host: Host) -> list[str]:
+    """A sentence on each kind of bead that will not last."""
+    return [f"{words}." for words in host.session.place.shortages()]
 
 
 def find(host: Host) -> None:
@@ -192,6 +201,16 @@ def _settle(host: Host, places: tuple[Position, ...]) -> None:
     host.ask(Choose(f"{alike}", answers), chosen)
 
 
+def supplies(host: Host) -> None:
+    """Show what the piece takes, and take down what is on hand."""
+    try:
+        screen = supplies_in_hand(host.session, host.dress)
+    except ProblemsError as error:  # the settings, where the packages stand
+        host.say(" ".join(error.lines()))
+        return
+    host.ask(screen, lambda _: host.say(" ".join(short_words(host))))
+
+
 DIALOGS: Mapping[str, Callable[[Host], None]] = {
     "go_to": go_to,
     "unpick": unpick,
@@ -199,4 +218,5 @@ DIALOGS: Mapping[str, Callable[[Host], None]] = {
     "join": join,
     "lose": lose,
     "find": find,
+    "supplies": supplies,
 }

@@ -20,7 +20,7 @@ from tracker.app.keyguard import Guard
 from tracker.app.keys import is_silent
 from tracker.app.look import Dress
 from tracker.app.place import Place, dressed
-from tracker.app.screens.dialogs import DIALOGS
+from tracker.app.screens.dialogs import DIALOGS, short_words
 from tracker.app.screens.help import Help
 from tracker.app.screens.welcome import welcome
 from tracker.app.widgets.band import Band
@@ -76,8 +76,8 @@ class Stitching(Screen[None]):
         super().__init__()
         self.session = Session(in_hand, settings.words, rule=settings.rule)
         self.settings = settings
+        self.dress = dress
         self.hands = HandsFree(self)
-        self._dress = dress
         self._pressed_at = pressed_at
         bounce = settings.bounce / 1000
         self._guards: dict[Way, Guard] = {"forward": Guard(bounce), "back": Guard(bounce)}
@@ -101,7 +101,7 @@ class Stitching(Screen[None]):
     def on_mount(self) -> None:
         """Say how the work should look, to whoever takes it up again."""
         said, self._doubt = welcome(self.session, utc_now())
-        self.say(" ".join([*self.session.notices, *said]))
+        self.say(" ".join([*self.session.notices, *said, *short_words(self)]))
         self.hands.begin()
         if self.settings.rest:
             self.set_interval(self.settings.rest * 60, self._suggest_rest)
@@ -154,7 +154,7 @@ class Stitching(Screen[None]):
             "listen": self.hands.toggle_ears,
             "tempo": self.hands.tempo.start,
             "large": self._toggle_large,
-            "help": lambda: self.ask(Help(self._dress, self.settings.keys), lambda _: None),
+            "help": lambda: self.ask(Help(self.dress, self.settings.keys), lambda _: None),
             "leave": self._leave,
         }
 
@@ -243,12 +243,12 @@ class Stitching(Screen[None]):
 
     def say(self, text: str) -> None:
         """Show a notice, or take the last one away, and everything else as it stands."""
-        self.query_one(Notice).say(text, self._dress)
+        self.query_one(Notice).say(text, self.dress)
         self.show()
 
     def show(self) -> None:
         """Show the place as it is."""
-        place: Place = dressed(self.session.place, self._dress)
+        place: Place = dressed(self.session.place, self.dress)
         now = self.query_one(Now)
         now.room = room_for_move(self.size.height, self.query_one(Notice).lines)
         height = height_of(place, self.size.width, now.room)

@@ -30,9 +30,14 @@ def _lines(place: Place, width: int) -> list[list[Run]]:
     def row(label: str, value: str, rest: str = "") -> list[Run]:
         return [(f" {label:<{LABEL}}", look.label), (value, strong), (rest, quiet)]
 
+    on_hand = {kind.key: kind for kind in place.watched}
     low, high = left.rows_left_range
     rest = f" to go, {low}-{high}" if low != high and not left.finished else " to go"
     lines = [row("ROWS", str(left.rows_left), rest), _bar(place, width)]
+    for short in (counted for counted in place.watched if counted.short):
+        name = place.pattern.colour(short.key[1]).name
+        lines.append([(" SHORT ", look.wrong), (f"  {short.short} {name}", strong)])
+        lines.append([(f" {'':<{LABEL}}lasts to row {short.reaches_row}", quiet)])
     lines.append(
         row("LENGTH", f"≈{left.length:.0f}", f" ±{left.length_error:.0f} of {left.target:.0f} mm")
     )
@@ -58,6 +63,8 @@ def _lines(place: Place, width: int) -> list[list[Run]]:
                 (colour.name, quiet),
             ]
         )
+        if key in on_hand:
+            lines.append([(f" {'':<6}{on_hand[key].on_hand:>6} on hand", quiet)])
     return lines
 
 
