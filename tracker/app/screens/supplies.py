@@ -220,7 +220,7 @@ class SuppliesScreen(Screen[bool]):
             ("To buy", list(self._to_buy(supplies))),
             ("Thread", list(_thread(pattern, supplies))),
             ("Needle", [_needle(supplies)]),
-            ("Findings", ["none"]),
+            ("Findings", [f"{name}: {count}" for name, count in supplies.findings]),
         ):
             if lines:
                 said.append(f"\n {heading}\n", label)
