@@ -105,11 +105,10 @@ def save_design(text: str, path: Path, *, over: str | None) -> bool:
     `over` is what may be written over, None for a file that is not there. Raises ProblemsError
     that names the file.
     """
-    path = Path(os.path.realpath(path))  # behind a link, the file itself changes
     try:
+        path = Path(os.path.realpath(path))  # behind a link, the file itself changes
         if over is None:
             durable.create(path, text.encode())
-            path.chmod(0o644)
         else:
             mode = path.stat().st_mode
             if read_text(path, LARGEST_DESIGN) != over:

@@ -161,6 +161,53 @@ def test_supplies_in_words(run: Run, design: Path) -> None:
     assert "\nneedle  size " in done.out
 
 
+def test_supplies_with_another_spare_in_packages(run: Run, design: Path) -> None:
+    """Half as many again, and what to buy: 36 tiles are 25 and 10 and one more of 5."""
+    sizes = ("--package", "25 beads", "--package", "10 beads", "--package", "5 beads")
+    done = run("supplies", str(design), "--spare", "50 %", *sizes)
+
+    assert 24 == ROWS
+    assert (0, "") == (done.status, done.err)
+    assert "A  lagoon half tile: 24, with 50% spare 36 " in done.out
+    assert "; buy 1 x 25 beads and 1 x 10 beads and 1 x 5 beads, 4 over\n" in done.out
+    document = run("supplies", str(design), "--spare", "0.5", "--json").json
+    assert [36, 36] == [bead["with_spare"] for bead in document["beads"]][:2]
+
+
+def test_each_length_of_thread_is_told(run: Run, design: Path) -> None:
+    """The rows of all lengths are those of the band, and every join is named but the last's."""
+    done = run("supplies", str(design))
+    lengths = [line for line in done.out.splitlines() if line.startswith("length ")]
+
+    assert lengths
+    assert "rows 1 to " in lengths[0]
+    assert f" to {ROWS} take " in lengths[-1]
+    assert len(lengths) - 1 == done.out.count("; join after row ")
+
+
+@pytest.mark.parametrize(
+    ("option", "value"),
+    [
+        ("--spare", "many"),
+        ("--spare", "-0.1"),
+        ("--spare", "nan"),
+        ("--spare", "1e9"),
+        ("--spare", "6"),
+        ("--package", "a bag"),
+        ("--package", "0 g"),
+        ("--package", "\x1b[31m"),
+    ],
+)
+def test_a_wrong_spare_or_package_is_said(run: Run, design: Path, option: str, value: str) -> None:
+    """One line that names the option, with what to write; nothing on standard output."""
+    done = run("supplies", str(design), f"{option}={value}")
+
+    assert (1, "") == (done.status, done.out)
+    assert done.err.startswith(f"tracker supplies: {option}: ")
+    assert 1 == len(done.err.splitlines())
+    assert "\x1b" not in done.err
+
+
 LEFT_KEYS = (
     *("piece", "section", "row", "rows", "step", "steps", "rows_left", "rows_left_range"),
     *("length_mm", "target_mm", "length_left_mm", "beads_left", "thread_left_mm"),

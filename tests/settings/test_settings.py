@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from tracker.problems import ProblemsError
-from tracker.settings.model import Settings
+from tracker.settings.model import Buying, Settings
 from tracker.settings.reader import BOUNCE, effective, parse_settings, read_settings
+from tracker.settings.writer import keep_buying
 
 ACTIONS = {"forward": ("space", "enter"), "back": ("left", "backspace"), "help": ("f1",)}
 COMMANDS = ("forward", "back")
@@ -122,3 +123,27 @@ def test_where_each_value_comes_from(tmp_path: Path, monkeypatch: pytest.MonkeyP
     assert ("full", str(path)) == told["words"]
     assert ("30", "default") == told["rest"]
     assert "speak.on" in told
+
+
+def test_how_beads_are_bought() -> None:
+    """The spare share and the packages are read; what is none is a problem at its key."""
+    good = parse_settings(
+        'format = 1\n[supplies]\nspare = 0\npackages = ["10 g"]', actions={}, commands=()
+    )
+    assert (0.0, ("10 g",)) == (good.supplies.spare, good.supplies.packages)
+    with pytest.raises(ProblemsError) as error:
+        parse_settings(
+            'format = 1\n[supplies]\nspare = 7\npackages = ["a bag"]', actions={}, commands=()
+        )
+    assert ["supplies.spare", "supplies.packages"] == [p.where for p in error.value.problems]
+
+
+def test_buying_is_kept_beside_what_stands_there(tmp_path: Path) -> None:
+    """Written and read again it is the same; comments and other settings stay."""
+    path = tmp_path / "settings.toml"
+    path.write_text("format = 1  # mine\nbounce = 60\n")
+    for buying in (Buying(spare=0.25, packages=("10 g", "5 g")), Buying(spare=0.0)):
+        keep_buying(path, buying)
+        kept = read_settings(path, actions={}, commands=())
+        assert (buying, 60) == (kept.supplies, kept.bounce)
+    assert path.read_text().startswith("format = 1  # mine\n")
