@@ -117,7 +117,7 @@ async def test_from_nothing_to_stitching(tmp_path: Path, here: Path) -> None:
     """With the keyboard alone: a name, rows, stripes, saved and stitched; q leads to the bench."""
     async with designing(tmp_path) as pilot:
         await pilot.press(*"Evening tide", "down", "left", "tab", "1", "2")
-        await pilot.press("shift+tab", "up", *["tab"] * 15, *"BAAB")
+        await pilot.press("shift+tab", "up", *["tab"] * 16, *"BAAB")
         await settled(pilot)
         assert "ROWS 12" in shown_text(pilot)
         await pilot.press("f5")
@@ -342,7 +342,7 @@ async def test_every_field_can_be_reached_and_seen(tmp_path: Path, size: tuple[i
     """Down through all fields: each is on the screen when it has the focus, keys at the foot."""
     async with designing(tmp_path, size=size) as pilot:
         reached = []
-        for _ in range(24):
+        for _ in range(25):
             focused = pilot.app.focused
             assert focused is not None
             reached.append(focused.id)

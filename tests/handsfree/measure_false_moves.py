@@ -4,7 +4,7 @@
 
 Makes hours of talk by machine, in several voices and at several speeds, from words near to the
 phrases, from the phrases' own words in the wrong company, and from sentences as they fall over
-this work; it never says a phrase itself. All of it goes through the real gate and recogniser, and
+this work; it never says a phrase itself. With `--ordinary`, the talk is of the work and the world instead. All of it goes through the real gate and recogniser, and
 every false command is printed with the talk it was found in, then the rates.
 """
 
@@ -80,12 +80,23 @@ go through the lone seed
 pass by the full tile
 it is the last one please
 undo it again
+""".strip().splitlines()
+ORDINARY = """
 did you see where I put the scissors
 there is a knot in it somewhere
 come and look at this
 what time do we eat
 I can hardly see the hole in this light
 hold it by the tail and pull
+the blue ones look better beside the ivory
+I think it will be long enough for my wrist
+she wants one in the same colours as yours
+put the kettle on when you get up
+it was raining all morning so I stayed in
+pick up one seed and one tile
+go through the lone seed and pass by the full tile
+my eyes are tired and my back hurts
+what did they say on the radio about the weather
 """.strip().splitlines()
 ACCENTS = ("en-us", "en-gb", "en-gb-scotland", "en-gb-x-rp", "en-029", "en-us-nyc")
 TIMBRES = ("", "+f2", "+f4", "+m3", "+m5", "+linda")
@@ -100,21 +111,22 @@ def voice(chance: random.Random, recorded: bool) -> Voice:
     return Voice(name, chance.randint(125, 200), chance.randint(30, 70))
 
 
-def talk(chance: random.Random) -> list[str]:
-    """A few things said one after the other, none of which is a phrase."""
+def talk(chance: random.Random, near: bool) -> list[str]:
+    """A few things said one after the other, none of which is a phrase; many `near` to one."""
+    sentences = SENTENCES + ORDINARY if near else ORDINARY
     said: list[str] = []
     wanted = chance.randint(4, 8)
     while len(said) < wanted:
         kind = chance.random()
         if kind < 0.35:
-            words = chance.choices(NEAR, k=chance.randint(1, 6))
+            words = chance.choices(NEAR if near else CRAFT, k=chance.randint(1, 6))
         elif kind < 0.6:
             words = [
-                chance.choice(NEAR if chance.random() < 0.5 else CRAFT)
+                chance.choice(NEAR if near and chance.random() < 0.5 else CRAFT)
                 for _ in range(chance.randint(2, 12))
             ]
         else:
-            words = [chance.choice(SENTENCES)]
+            words = [chance.choice(sentences)]
         text = " ".join(words)
         together = " ".join([*said[-1:], text])
         if not any(phrase in together for phrase in USUAL.values()):
@@ -122,7 +134,9 @@ def talk(chance: random.Random) -> list[str]:
     return said
 
 
-def measure(seed: int, seconds: float, recorded: bool) -> tuple[float, int, Counter[str]]:
+def measure(
+    seed: int, seconds: float, recorded: bool, near: bool
+) -> tuple[float, int, Counter[str]]:
     """The seconds of talk made, the stretches that might have been commands, the false ones."""
     chance = random.Random(seed)  # noqa: S311  (to choose words)
     model = model_folder()
@@ -132,7 +146,7 @@ def measure(seed: int, seconds: float, recorded: bool) -> tuple[float, int, Coun
     short = 0
     false: Counter[str] = Counter()
     while made < seconds:
-        said, speaker = talk(chance), voice(chance, recorded)
+        said, speaker = talk(chance, near), voice(chance, recorded)
         sound = silence(0.5)
         for text in said:
             sound += speaker.say(text) + silence(chance.choice((0.05, 0.15, 0.3, 0.5, 0.8, 1.2)))
@@ -155,11 +169,20 @@ def main() -> None:
     options.add_argument("--jobs", type=int, default=1)
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--no-recorded", action="store_true", help="do without flite's voices")
+    options.add_argument("--ordinary", action="store_true", help="without words near to a phrase")
     given = options.parse_args()
     seconds = given.hours * 3600 / given.jobs
     seeds = [given.seed * 1000 + number for number in range(given.jobs)]
     with ProcessPoolExecutor(given.jobs) as jobs:
-        parts = list(jobs.map(measure, seeds, repeat(seconds), repeat(not given.no_recorded)))
+        parts = list(
+            jobs.map(
+                measure,
+                seeds,
+                repeat(seconds),
+                repeat(not given.no_recorded),
+                repeat(not given.ordinary),
+            )
+        )
     hours = sum(made for made, _, _ in parts) / 3600
     false = sum((found for _, _, found in parts), Counter[str]())
     moving = sum(false[command] for command in MOVING)

@@ -45,7 +45,9 @@ class Ask(ModalScreen[T | None], Generic[T]):
         """A question and a field."""
         with Vertical(id="box"):
             yield Static(Text(self._question))
-            line = Input(self._value, placeholder=self._usual, max_length=self._longest)
+            # What stands there already may be longer: a file's name.
+            longest = max(self._longest, len(self._value) + 200) if self._value else self._longest
+            line = Input(self._value, placeholder=self._usual, max_length=longest)
             line.select_on_focus = False
             yield line
             yield Static(Text("Enter takes it, Escape leaves things as they are."), id="how")

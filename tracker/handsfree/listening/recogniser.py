@@ -30,9 +30,9 @@ NO_RECOGNISER = (
 # noise, against hours of synthetic talk: tests/handsfree/measure_false_moves.py.
 SPOT = 1e-60
 """The likelihood, against other sounds, from which the first pass takes notice of a phrase."""
-SWITCH = 1e-14
+SWITCH = 1e-8
 """What each further word or sound costs in the second pass: it favours the phrase's few words."""
-REPLACED = 1e-12
+REPLACED = 1e-14
 """What it costs there to be something else than the phrase."""
 LATE = 0.6
 """Seconds of a stretch that may go by before the phrase begins."""
