@@ -19,7 +19,7 @@ from tracker.path.gauge import Gauge
 from tracker.pattern.compiler import compile_design, gauge_of, rows_of
 from tracker.pattern.model import Pattern
 from tracker.pattern.stock import beads_of
-from tracker.pattern.supplies import needle_for
+from tracker.pattern.supplies import supplies_of
 from tracker.pattern.thread_plan import plan_thread
 from tracker.problems import ProblemsError
 from tracker.stitches import find_stitch, stitch_names
@@ -78,21 +78,24 @@ def preview_of(design: Design) -> Preview:
     gauge = gauge_of(design, find_stitch(design.stitch))
     rows = rows_of(design, gauge)
     some = max(8, MOST_TILES // design.columns // 2 * 2)
-    compiled = compile_design(design if rows <= some else _first_rows(design, rows, some))
+    # Ends have steps and beads of their own, which no row tells of.
+    whole = rows <= some or design.closure.kind != "none"
+    compiled = compile_design(design if whole else _first_rows(design, rows, some))
     pattern = compiled.pattern
+    supplies = supplies_of(pattern)
     plan = plan_thread(_thread_before(pattern, rows), design.thread)
     steps = sum(map(pattern.steps_in, range(pattern.row_count)))
-    more = rows - some if rows > some else 0
+    more = 0 if whole else rows - some
     fit = fit_of(design, design.closure.length)
     return Preview(
         design=design,
         pattern=pattern,
         rows=rows,
         gauge=gauge,
-        beads=beads_of(design, rows),
-        thread=plan.needed,
-        lengths=plan.lengths,
-        needle=needle_for(pattern),
+        beads=pattern.totals if whole else beads_of(design, rows),
+        thread=supplies.thread if whole else plan.needed,
+        lengths=supplies.lengths if whole else plan.lengths,
+        needle=supplies.needle,
         steps=steps + more * pattern.steps_in(_last_row(pattern)),
         inside=None if fit is None else fit.inside(gauge.length(rows)),
         ease=0.0 if fit is None else fit.ease_of(gauge.length(rows)),
