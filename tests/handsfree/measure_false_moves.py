@@ -4,8 +4,9 @@
 
 Makes hours of talk by machine, in several voices and at several speeds, from words near to the
 phrases, from the phrases' own words in the wrong company, and from sentences as they fall over
-this work; it never says a phrase itself. With `--ordinary`, the talk is of the work and the world instead. All of it goes through the real gate and recogniser, and
-every false command is printed with the talk it was found in, then the rates.
+this work; it never says a phrase itself. With `--ordinary`, the talk is of the work and the world
+instead. All of it goes through the real gate and recogniser, and every false command is printed
+with the talk it was found in, then the rates.
 """
 
 import argparse
