@@ -6,11 +6,13 @@ reverse.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from rich.style import Style
 
 from tracker.app.lines import Run, style
+from tracker.colours.marks import TARGETS, WRONGS, marks_for
 from tracker.colours.srgb import ink_on
 from tracker.design.model import Colour
 from tracker.pictures.cells import Look
@@ -24,11 +26,22 @@ class Dress:
     """The styles in use; `mono` uses no colour at all."""
 
     mono: bool = False
+    mark: str = TARGETS[0]
+    """Of holes to go through and of the needle's way."""
+    cross: str = WRONGS[0]
+    """Of beads to pass by."""
+
+    def on(self, colours: Iterable[Colour]) -> Dress:
+        """The dress with marks that stand apart from beads of these colours."""
+        mark, cross = marks_for(tuple(colour.hex for colour in colours))
+        return replace(self, mark=mark, cross=cross)
 
     @property
     def cells(self) -> Look:
         """For the picture."""
-        return Look(ground=GROUND, mono=self.mono)
+        return Look(
+            ground=GROUND, way=self.mark, target=self.mark, wrong=self.cross, mono=self.mono
+        )
 
     def text(self, *, bold: bool = False) -> Style:
         """Plain text."""
@@ -72,12 +85,12 @@ class Dress:
     @property
     def target(self) -> Style:
         """The number of a hole to go through, as in the picture."""
-        return style("", "", True, True) if self.mono else style("#101010", "#ffe14d", True)
+        return style("", "", True, True) if self.mono else style("#101010", self.mark, True)
 
     @property
     def wrong(self) -> Style:
         """A bead to pass by, as in the picture."""
-        return style("", "", True, True) if self.mono else style("#101010", "#ff5c5c", True)
+        return style("", "", True, True) if self.mono else style("#101010", self.cross, True)
 
     def chip(self, colour: Colour, kind: str, *, tight: bool = False) -> Run:
         """A bead as a small shape: its letter in its colour, a tile squarer than a seed."""

@@ -19,6 +19,6 @@ class Place(tracker.place.Place):
 
 
 def dressed(place: tracker.place.Place, dress: Dress) -> Place:
-    """The place in its dress."""
+    """The place in its dress, with marks that stand out on its beads."""
     values = {field.name: getattr(place, field.name) for field in fields(place)}
-    return Place(**values, dress=dress)
+    return Place(**values, dress=dress.on(place.pattern.colours))

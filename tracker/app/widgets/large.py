@@ -63,7 +63,7 @@ def _picked(place: Place, move: Phrase) -> list[Sign]:
 def _hole(place: Place, move: Phrase, order: int) -> list[Sign]:
     """The order of a hole and the letter of its bead, an arrow for going back."""
     sign = "<" if move.back else str(order)
-    mark = Sign(sign, "#101010", "#ffe14d")
+    mark = Sign(sign, "#101010", place.dress.mark)
     return [mark, _coloured(place, place.pattern.bead(move.beads[-1]).colour)]
 
 
