@@ -4,9 +4,9 @@
 
 Makes hours of talk by machine, in several voices and at several speeds, from words near to the
 phrases, from the phrases' own words in the wrong company, and from sentences as they fall over
-this work; it never says a phrase itself. With `--ordinary`, the talk is of the work and the world
-instead. All of it goes through the real gate and recogniser, and every false command is printed
-with the talk it was found in, then the rates.
+this work; it never says a phrase itself. With `--ordinary`, it talks of the work and the world
+without those words. All of it goes through the real gate and recogniser, and every false command
+is printed with the talk it was found in, then the rates.
 """
 
 import argparse
@@ -188,8 +188,9 @@ def main() -> None:
     false = sum((found for _, _, found in parts), Counter[str]())
     moving = sum(false[command] for command in MOVING)
     print(f"{hours:.2f} hours of talk, {sum(n for _, n, _ in parts)} stretches judged")
+    others = false.total() - moving
     print(f"moving the work: {moving}, {moving / hours:.2f} an hour")
-    print(f"other commands: {false.total() - moving}: {dict(false)}")
+    print(f"other commands: {others}, {others / hours:.2f} an hour; in all {dict(false)}")
 
 
 if __name__ == "__main__":
