@@ -1,12 +1,12 @@
-"""How often talk beside the work is taken for a spoken command.
+"""How often speech beside the work is taken for a spoken command.
 
     python tests/handsfree/measure_false_moves.py --hours 2 --jobs 2
 
-Makes hours of talk by machine, in several voices and at several speeds, from words near to the
+Makes hours of speech by machine, in several voices and at several speeds, from words near to the
 phrases, from the phrases' own words in the wrong company, and from sentences as they fall over
 this work; it never says a phrase itself. With `--ordinary`, it talks of the work and the world
 without those words. All of it goes through the real gate and recogniser, and every false command
-is printed with the talk it was found in, then the rates.
+is printed with the speech it was found in, then the rates.
 """
 
 import argparse
@@ -112,7 +112,7 @@ def voice(chance: random.Random, recorded: bool) -> Voice:
     return Voice(name, chance.randint(125, 200), chance.randint(30, 70))
 
 
-def talk(chance: random.Random, near: bool) -> list[str]:
+def speech(chance: random.Random, near: bool) -> list[str]:
     """A few things said one after the other, none of which is a phrase; many `near` to one."""
     sentences = SENTENCES + ORDINARY if near else ORDINARY
     said: list[str] = []
@@ -138,7 +138,7 @@ def talk(chance: random.Random, near: bool) -> list[str]:
 def measure(
     seed: int, seconds: float, recorded: bool, near: bool
 ) -> tuple[float, int, Counter[str]]:
-    """The seconds of talk made, the stretches that might have been commands, the false ones."""
+    """The seconds of speech made, the stretches that might have been commands, the false ones."""
     chance = random.Random(seed)  # noqa: S311  (to choose words)
     model = model_folder()
     assert model is not None, "pocketsphinx is not installed"
@@ -147,7 +147,7 @@ def measure(
     short = 0
     false: Counter[str] = Counter()
     while made < seconds:
-        said, speaker = talk(chance, near), voice(chance, recorded)
+        said, speaker = speech(chance, near), voice(chance, recorded)
         sound = silence(0.5)
         for text in said:
             sound += speaker.say(text) + silence(chance.choice((0.05, 0.15, 0.3, 0.5, 0.8, 1.2)))
@@ -165,8 +165,8 @@ def measure(
 
 def main() -> None:
     """Measure, and print the rates."""
-    options = argparse.ArgumentParser(description="How often talk is taken for a command.")
-    options.add_argument("--hours", type=float, default=2.0, help="of talk, by all jobs together")
+    options = argparse.ArgumentParser(description="How often speech is taken for a command.")
+    options.add_argument("--hours", type=float, default=2.0, help="of speech, by all jobs together")
     options.add_argument("--jobs", type=int, default=1)
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--no-recorded", action="store_true", help="do without flite's voices")
@@ -187,7 +187,7 @@ def main() -> None:
     hours = sum(made for made, _, _ in parts) / 3600
     false = sum((found for _, _, found in parts), Counter[str]())
     moving = sum(false[command] for command in MOVING)
-    print(f"{hours:.2f} hours of talk, {sum(n for _, n, _ in parts)} stretches judged")
+    print(f"{hours:.2f} hours of speech, {sum(n for _, n, _ in parts)} stretches judged")
     others = false.total() - moving
     print(f"moving the work: {moving}, {moving / hours:.2f} an hour")
     print(f"other commands: {others}, {others / hours:.2f} an hour; in all {dict(false)}")

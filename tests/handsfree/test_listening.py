@@ -162,8 +162,8 @@ def test_deaf_it_hears_nothing(tmp_path: Path) -> None:
 
 @needs_speech
 def test_running_speech_moves_nothing(tmp_path: Path) -> None:
-    """About a minute of talk that is full of the phrases' words gives no command at all."""
-    talk = (
+    """About a minute of speech that is full of the phrases' words gives no command at all."""
+    speech = (
         "now the next one goes through the lone seed, please look at it again. ",
         "go back to the last row, and count how many seeds there are. ",
         "one more bead, and one more turn. the next time you listen, stop. ",
@@ -174,7 +174,7 @@ def test_running_speech_moves_nothing(tmp_path: Path) -> None:
     sound = silence(0.5) + b"".join(
         voice.say(sentences) + silence(pause)
         for voice, pause in zip(VOICES, (0.4, 0.8), strict=True)
-        for sentences in talk
+        for sentences in speech
     )
     assert 55 * RATE * 2 < len(sound)
     assert [] == heard_in(in_noise(sound, 30), tmp_path)
@@ -315,8 +315,8 @@ def test_phrases_that_cannot_be_told_apart_or_said_are_refused_together() -> Non
     places = [problem.where.removeprefix("listen.phrases.") for problem in refused.value.problems]
     assert ["forward", "back", "repeat", "sleep", "forwards", "wake"] == places
     assert (
-        'settings.toml: listen.phrases.forward: "next" is too short to be told from talk; use 3 '
-        'words, or 4 syllables, such as "next one please"'
+        'settings.toml: listen.phrases.forward: "next" is too short to be told from running speech; '
+        'use 3 words, or 4 syllables, such as "next one please"'
     ) == lines[0]
     assert '"zzyzx", "\\x1b[2j"' in lines[1]
     assert "empty" in lines[2]

@@ -43,13 +43,13 @@ def test_it_is_given_as_soon_as_the_pause_is_over() -> None:
 
 @pytest.mark.parametrize("seconds", [SHORTEST - 2 * FRAME, LONGEST + 3 * FRAME, 60])
 def test_too_short_or_too_long_is_no_command(seconds: float) -> None:
-    """A click, a cough, and talk that runs on are let past, and the next command is heard."""
+    """A click, a cough, and speech that runs on are let past, and the next command is heard."""
     command = ((QUIET, 1.0), (LOUD, 1.0), (QUIET, 1.0))
     assert 1 == len(gated((QUIET, 1), (LOUD, seconds), *command))
 
 
 def test_talk_that_runs_on_is_not_kept() -> None:
-    """An hour of talk takes no more memory than a few seconds of it."""
+    """An hour of speech takes no more memory than a few seconds of it."""
     gate = VoiceGate(lambda frame: frame == LOUD)
     gated((LOUD, 3600), gate=gate)
     assert len(gate._kept) < (LONGEST + PRE_ROLL) / FRAME
@@ -57,12 +57,12 @@ def test_talk_that_runs_on_is_not_kept() -> None:
 
 def test_a_short_remark_amid_talk_is_no_command() -> None:
     """What follows other speech closely belongs to it; after a rest it is heard."""
-    talk = (LOUD, 5.0)
+    speech = (LOUD, 5.0)
     remark = (LOUD, 1.0)
     between = PAUSE + 2 * FRAME
     assert between < QUIET_BEFORE
-    assert [] == gated((QUIET, 1), talk, (QUIET, between), remark, (QUIET, 1))
-    assert 1 == len(gated((QUIET, 1), talk, (QUIET, QUIET_BEFORE + 0.1), remark, (QUIET, 1)))
+    assert [] == gated((QUIET, 1), speech, (QUIET, between), remark, (QUIET, 1))
+    assert 1 == len(gated((QUIET, 1), speech, (QUIET, QUIET_BEFORE + 0.1), remark, (QUIET, 1)))
 
 
 def test_clicks_neither_open_nor_hold_the_gate() -> None:

@@ -149,7 +149,7 @@ def _alone(command: str, phrase: str, dictionary: Dictionary) -> Iterator[Proble
     if len(phrase.split()) < FEWEST_WORDS and length < FEWEST_SYLLABLES:
         yield Problem(
             where,
-            f'"{phrase}" is too short to be told from talk',
+            f'"{phrase}" is too short to be told from running speech',
             f"use {FEWEST_WORDS} words, or {FEWEST_SYLLABLES} syllables, {usual}",
         )
     if length > MOST_SYLLABLES:

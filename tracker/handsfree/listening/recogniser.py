@@ -27,7 +27,7 @@ NO_RECOGNISER = (
 )
 
 # Chosen on synthetic speech of two kinds (formant, and built from recordings), clean and in
-# noise, against hours of synthetic talk: tests/handsfree/measure_false_moves.py.
+# noise, against hours of synthetic speech: tests/handsfree/measure_false_moves.py.
 SPOT = 1e-60
 """The likelihood, against other sounds, from which the first pass takes notice of a phrase."""
 SWITCH = 1e-8

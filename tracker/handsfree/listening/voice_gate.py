@@ -23,7 +23,7 @@ PRE_ROLL = 0.5
 PAUSE = 0.36
 """Seconds without speech that end a stretch."""
 QUIET_BEFORE = 0.6
-"""Seconds without speech that go before a command: what follows talk at once belongs to it."""
+"""Seconds without speech that go before a command: what follows speech at once belongs to it."""
 
 _OPENING = 5
 _OPENED_BY = 4
