@@ -315,8 +315,8 @@ def test_phrases_that_cannot_be_told_apart_or_said_are_refused_together() -> Non
     places = [problem.where.removeprefix("listen.phrases.") for problem in refused.value.problems]
     assert ["forward", "back", "repeat", "sleep", "forwards", "wake"] == places
     assert (
-        'settings.toml: listen.phrases.forward: "next" is too short to be told from running speech; '
-        'use 3 words, or 4 syllables, such as "next one please"'
+        'settings.toml: listen.phrases.forward: "next" is too short to be told from running '
+        'speech; use 3 words, or 4 syllables, such as "next one please"'
     ) == lines[0]
     assert '"zzyzx", "\\x1b[2j"' in lines[1]
     assert "empty" in lines[2]
