@@ -347,6 +347,11 @@ async def test_every_field_can_be_reached_and_seen(tmp_path: Path, size: tuple[i
             assert focused is not None
             reached.append(focused.id)
             assert 0 < focused.region.y < size[1] - 1, focused.id
+            # The field that the cursor is in stands out by its name, and no other.
+            here = pilot.app.screen.query(".label.here")
+            assert [next(a for a in focused.ancestors if isinstance(a, Field))] == [
+                label.parent.parent for label in here if label.parent is not None
+            ]
             await pilot.press("down")
         assert {"name-text", "size-by-choice", "colour-2-code", "tail-text"} <= {*reached}
         assert reached[0] == reached[-1]

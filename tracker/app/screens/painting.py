@@ -14,7 +14,7 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from tracker.app.look import Dress
-from tracker.app.widgets.chart_grid import ChartGrid
+from tracker.app.widgets.chart_grid import ChartGrid, room_for
 from tracker.app.widgets.preview import PreviewPane
 from tracker.design import painting
 from tracker.design.editing import Draft
@@ -68,7 +68,9 @@ class Painter(Screen[tuple[str, ...]]):
         """The title, the grid beside the band, the colours, the keys."""
         yield Static(Text(" Painting the chart", self._dress.bar), id="where")
         with Horizontal(id="middle"):
-            yield ChartGrid(self._dress, self._codes, id="grid")
+            grid = ChartGrid(self._dress, self._codes, id="grid")
+            grid.styles.width = room_for(len(self.painting.lines[0]))
+            yield grid
             yield PreviewPane(self._dress, id="preview", figures_shown=False)
         yield Static(id="palette")
         yield Static(Text(KEYS, self._dress.foot), id="foot")

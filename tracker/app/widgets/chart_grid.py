@@ -16,10 +16,19 @@ NUMBER = 5
 CELL = 2
 
 
+HEAD = 30
+"""Cells of the line above the ranks."""
+
+
+def room_for(lanes: int) -> int:
+    """Cells that a grid of so many lanes is wide."""
+    return max(HEAD, NUMBER + CELL * lanes + 2)
+
+
 class ChartGrid(Lines):
     """The part of the chart round the cursor that there is room for."""
 
-    DEFAULT_CSS = "ChartGrid { width: 2fr; height: 1fr; }"
+    DEFAULT_CSS = "ChartGrid { max-width: 66%; height: 1fr; }"
 
     def __init__(self, dress: Dress, codes: Mapping[str, str], *, id: str) -> None:  # noqa: A002  Textual's own word
         super().__init__(id=id)

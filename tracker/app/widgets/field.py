@@ -38,6 +38,15 @@ class Field(Vertical):
             yield from self.parts()
         yield self._problem
 
+    def on_descendant_focus(self) -> None:
+        """Let the name stand out while its value has the focus."""
+        # By a class: what lies in a field is not styled anew when the focus comes and goes.
+        self._label.add_class("here")
+
+    def on_descendant_blur(self) -> None:
+        """The focus goes elsewhere."""
+        self._label.remove_class("here")
+
     def parts(self) -> Iterable[Input | Choice | Static]:
         """What the value is typed in."""
         raise NotImplementedError
