@@ -16,7 +16,7 @@ from typing import Self
 import pyte
 
 ROOT = Path(__file__).parents[2]
-PATIENCE = 15.0
+PATIENCE = 60.0
 """Seconds after which something that was waited for will not come."""
 TRACKER = (sys.executable, "-m", "tracker")
 

@@ -131,7 +131,7 @@ async def test_a_slow_disk_loses_no_press(
 
         feet = Thread(target=tread)
         feet.start()
-        deadline = time.monotonic() + 5
+        deadline = time.monotonic() + 60
         while place_on_disk(tmp_path) != Position(1, 0) and time.monotonic() < deadline:
             await pilot.pause(0.05)
         feet.join()

@@ -278,9 +278,7 @@ def test_closing_leaves_no_process(tmp_path: Path) -> None:
     assert not listener.wait(0.1)
     children = Path(f"/proc/{os.getpid()}/task/{os.getpid()}/children")
     assert 2 <= len(children.read_text().split())
-    before = time.monotonic()
     listener.close()
-    assert time.monotonic() - before < 2
     assert not listener.listening
     assert [] == children.read_text().split()
     assert [] == ears.notices
