@@ -24,7 +24,7 @@ from tracker.design.reader import read_design
 from tracker.pattern.preview import Seen
 from tracker.pattern.preview import seen as seen_really
 from tracker.progress.store import Store
-from tracker.stitches import stitch_names
+from tracker.stitches import demands
 
 COMMENTED = """\
 # The band for the fair
@@ -129,7 +129,7 @@ async def test_from_nothing_to_stitching(tmp_path: Path, here: Path) -> None:
         assert "of 12" in shown_lines(pilot)[0]
         await pilot.press("q")
         assert isinstance(pilot.app.screen, Bench)
-    design = read_design(here / "evening-tide.design.toml", stitches=stitch_names())
+    design = read_design(here / "evening-tide.design.toml", stitches=demands())
     assert ("Evening tide", 12, ("BAAB",)) == (
         design.name,
         design.size.rows,
@@ -249,7 +249,7 @@ async def test_a_chart_is_painted(tmp_path: Path, here: Path) -> None:
         await pilot.press("f2", "enter")
         await pilot.pause()
         assert "Saved in" in shown_text(pilot)
-    design = read_design(here / "new-band.design.toml", stitches=stitch_names())
+    design = read_design(here / "new-band.design.toml", stitches=demands())
     assert ("chart", ("BBBA",)) == (design.layout.kind, design.layout.lines)
 
 

@@ -20,7 +20,7 @@ from tracker.progress.store import Store
 from tracker.settings.model import Settings
 from tracker.settings.reader import parse_settings
 from tracker.starting import take_up
-from tracker.stitches import stitch_names
+from tracker.stitches import demands
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
@@ -61,7 +61,7 @@ def test_mistakes_are_reported_as_shown() -> None:
     """Three slips in the README's design give the lines that it quotes."""
     wrong = DESIGN.replace('"150 mm"', "150").replace("seed =", "sede =").replace("BAAB", "BAB")
     with pytest.raises(ProblemsError) as error:
-        parse_design(wrong, stitches=stitch_names())
+        parse_design(wrong, stitches=demands())
     shown = next(b for b in blocks(README, "console") if "tracker compile" in b)
     assert shown.splitlines()[1:] == error.value.in_file("band.design.toml").lines()
 

@@ -7,7 +7,7 @@ comments and its spelling, as it was.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Literal, cast
 
@@ -16,6 +16,7 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import InlineTable, Table
 
 from tracker.design.closure_reader import USUAL_LENGTH
+from tracker.design.demands import Demands
 from tracker.design.model import FORMAT, Design, Kind
 from tracker.design.reader import parse_design
 from tracker.files import parse_toml
@@ -96,7 +97,7 @@ class Checked:
     problems: tuple[Problem, ...]
 
 
-def checked(draft: Draft, old_text: str, *, stitches: Collection[str]) -> Checked:
+def checked(draft: Draft, old_text: str, *, stitches: Mapping[str, Demands]) -> Checked:
     """The draft written into its old file (or "") and read again. Raises nothing."""
     letters = [colour.letter for colour in draft.colours]
     twice = sorted({letter for letter in letters if letters.count(letter) > 1})

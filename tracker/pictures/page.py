@@ -52,7 +52,7 @@ this page."""
 
 def html_page(pattern: Pattern, *, large: bool = False) -> str:
     """The handout of a pattern, in normal or in large print."""
-    symbols = Symbols({c.letter: c.hex for c in pattern.colours}, letters=True)
+    symbols = Symbols({c.letter: c.hex for c in pattern.colours}, letters=True, body=pattern.body)
     body = "\n".join(_body(pattern, symbols, large))
     shapes = "".join(symbols.defs())
     return (
@@ -193,7 +193,7 @@ def _drawn_row(pattern: Pattern, symbols: Symbols, row: int, large: bool) -> Ite
             zoom=3.2 if large else 2.6,
             window=window_of(scene, _TALL),
         )
-        aside = hint(row + 1, step + 1, pattern.columns)
+        aside = hint(row + 1, step + 1, pattern.wide)
         yield (
             f"<li><figure>{drawn}<figcaption><strong>{step + 1}.</strong> {escaped(said)}"
             + (f"<br><small>{escaped(aside)}</small>" if aside else "")
