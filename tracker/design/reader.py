@@ -157,8 +157,21 @@ def _start(top: Fields, demands: Demands) -> str | None:
     return top.choice("start", demands.starts, f"name the start: {named(demands.starts)}")
 
 
+def _told_row_by_row(top: Fields) -> bool:
+    """Whether the layout tells every row by itself; a size has no place then, which is noted."""
+    layout = top.values.get("layout")
+    told = [key for key in ("written", "shape") if isinstance(layout, dict) and key in layout]
+    for key in ("size", "fit"):
+        if told and key in top.values:
+            what = f"has no place here: layout.{told[0]} tells every row"
+            top.problem(key, what, "leave it out")
+    return bool(told)
+
+
 def _size(top: Fields, demands: Demands) -> Size | None:
     usual = 160.0
+    if _told_row_by_row(top):
+        return Size()
     if "fit" in top.values:
         if "size" in top.values:
             top.problem("fit", "goes in place of size, and both are there", "keep one of the two")

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from tracker.design.model import Colour
+from tracker.path.band import Band
 from tracker.path.model import Bead, Pass, Row, Step
 
 
@@ -32,6 +33,11 @@ class Beads(Protocol):
     @property
     def wording(self) -> Wording:
         """How the stitch speaks."""
+        ...
+
+    @property
+    def band(self) -> Band:
+        """What is woven."""
         ...
 
 

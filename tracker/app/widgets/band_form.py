@@ -33,7 +33,7 @@ LAYOUTS: dict[str, str] = {
 }
 SHAPE = {"shape": "a shape"}
 LINES_LABEL = {"lanes": "Lanes", "rows": "Rows", "chart": "Chart", "shape": "Shape"}
-WIDE_LABEL = {"columns": "Columns", "lanes": "Lanes"}
+WIDE_LABEL = {"columns": "Columns", "lanes": "Wide"}
 WHOLE = {"no": "end anywhere", "yes": "whole ones only"}
 MIRROR = {"no": "over and over", "yes": "there and back"}
 CENTRE = {"no": "no", "yes": "both ends alike"}
@@ -85,6 +85,7 @@ class BandForm(Vertical):
         self._lines: dict[Kind, tuple[str, ...]] = {draft.layout: draft.lines}
         self._kind: Kind = draft.layout
         self._size_by: SizeBy = draft.size_by
+        self._lanes = 0
 
     def compose(self) -> ComposeResult:
         """The fields, those asked for first on top."""
@@ -222,6 +223,7 @@ class BandForm(Vertical):
     def on_input_blurred(self, event: Input.Blurred) -> None:
         """Left with other columns, the layout gets as many lanes, as far as it can."""
         if event.input.id == "wide-text":
+            self._lanes = self.lanes
             self._fit_lines()
             self._show_lines()
 
@@ -257,8 +259,8 @@ class BandForm(Vertical):
         asks = self._asks
         wide = self.query_one("#wide", TextField)
         wide.rename(WIDE_LABEL[asks.across])
-        if not self.lanes:
-            wide.type(str(asks.usual))
+        number = self._lanes // (2 if asks.across == "columns" else 1)
+        wide.type(str(number if asks.fits(number) else asks.usual))
         self.query_one("#start", ChoiceField).offer(_starts(asks))
         layout = self.query_one("#layout", ChoiceField)
         layout.offer({**LAYOUTS, **SHAPE} if asks.shaped else LAYOUTS)
@@ -271,6 +273,7 @@ class BandForm(Vertical):
 
     def _arrange(self) -> None:
         asks = self._asks
+        self._lanes = self.lanes
         fit, drawn = self._size_by == "fit", self._kind in ("chart", "shape")
         shaped = self._kind == "shape"
         repeats = self._kind in ("rows", "chart")
@@ -344,7 +347,7 @@ def _starts(asks: Demands) -> dict[str, str]:
 def width_hint(asks: Demands) -> str:
     """How wide a band may be."""
     by = "" if asks.every == 1 else f" by {asks.every}"
-    unit = "; a column is 2 lanes" if asks.across == "columns" else ""
+    unit = "; a column is 2 lanes" if asks.across == "columns" else " lanes"
     return f"{asks.least} to {asks.most}{by}{unit}"
 
 
