@@ -9,7 +9,7 @@ import gc
 import math
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from tracker.beads.catalogue import needles
@@ -66,6 +66,10 @@ def compile_design(design: Design) -> Compiled:
         path = stitch.weave(design, rows)
         proof = prove_path(path, stitch, stitch.band(design, rows), design.thread)
         if not stitch.demands.written and any(fault.rule in (3, 6) for fault in proof.faults):
+            if design.closure != NO_CLOSURE and _woven_alone(design, stitch, rows):
+                what = f"the ends with {design.closure.kind} cannot be proved with these beads"
+                mend = 'take another closure, or kind = "none" and finish the ends by hand'
+                raise ProblemsError([Problem("closure.kind", what, mend)])
             # Where the beads will not lie as the stitch needs them, no single step is to blame.
             why = unsuited or "their measures do not go together"
             what = f"no thread path can be proved with these beads: {why}"
@@ -79,6 +83,13 @@ def compile_design(design: Design) -> Compiled:
         pattern = parse_pattern(text)
     advice = f"{unsuited}: weave a small swatch before the band" if unsuited else ""
     return Compiled(pattern, text, proof, advice)
+
+
+def _woven_alone(design: Design, stitch: Stitch, rows: int) -> bool:
+    """Whether the band without its closure is proved."""
+    alone = replace(design, closure=NO_CLOSURE)
+    path = stitch.weave(alone, rows)
+    return not prove_path(path, stitch, stitch.band(alone, rows), design.thread).faults
 
 
 def prove_pattern(pattern: Pattern) -> Proof:
