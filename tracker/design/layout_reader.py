@@ -7,7 +7,8 @@ from collections.abc import Collection, Sequence
 from tracker.design.demands import USUAL, Demands
 from tracker.design.fields import Fields, named, quoted
 from tracker.design.model import Kind, Layout
-from tracker.design.written import parse_written, picked_up, problem_at
+from tracker.design.written import parse_written
+from tracker.design.written_model import picked_up, problem_at
 from tracker.problems import Problem, ProblemsError, nearest
 
 _KINDS: tuple[Kind, ...] = ("lanes", "rows", "chart")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from tracker.design.written import (
+from tracker.design.written_model import (
     Called,
     GoUnder,
     Open,

@@ -15,7 +15,8 @@ from functools import lru_cache
 from tracker.beads.model import Shape
 from tracker.design.demands import Demands
 from tracker.design.model import Design
-from tracker.design.written import parse_written, problem_at
+from tracker.design.written import parse_written
+from tracker.design.written_model import problem_at
 from tracker.path.band import Band
 from tracker.path.builder import PathBuilder
 from tracker.path.gauge import Gauge
