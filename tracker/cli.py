@@ -142,6 +142,7 @@ def _parser() -> _Parser:
     picture.add_argument("--width", metavar="LENGTH", help="so wide instead of real size")
     picture.add_argument("--large", action="store_true", help="the handout in large print")
     for name, run, what in (
+        ("learn", _learn, "learn the screen by using it, in two minutes, on a band of its own"),
         ("keys", _keys, "show what a key or pedal sends, and bind it"),
         ("settings", _settings, "print the settings that hold, and where they come from"),
     ):
@@ -169,14 +170,18 @@ def _open(arguments: argparse.Namespace) -> int:
     return _on_screen(arguments.file)
 
 
-def _on_screen(word: str | None) -> int:
+def _learn(_: argparse.Namespace) -> int:
+    return _on_screen(None, learn=True)
+
+
+def _on_screen(word: str | None, *, learn: bool = False) -> int:
     from tracker.progress.store import Store, data_home  # noqa: PLC0415
 
     _require_screen()
     store = Store(data_home())
     from tracker.app.main import run_app  # noqa: PLC0415  Textual takes a tenth of a second
 
-    return run_app(store, word)
+    return run_app(store, word, learn=learn)
 
 
 def _require_screen() -> None:
