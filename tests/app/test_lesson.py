@@ -171,12 +171,11 @@ async def test_a_jump_is_no_step(tmp_path: Path) -> None:
     [
         lambda folder: (folder / FILE).write_text("task = ["),
         lambda folder: (folder / FILE).write_text('format = 9\ntask = "help"'),
-        lambda folder: (folder / FILE).write_text("format = 1\ntask = 3"),
         lambda folder: next((folder / "pieces").glob("*/piece.toml")).write_text("["),
         lambda folder: next((folder / "pieces").glob("*/pattern.toml")).write_text("["),
         lambda folder: next((folder / "pieces").glob("*/journal.toml")).write_text("["),
     ],
-    ids=["torn", "newer", "no task", "piece", "pattern", "journal"],
+    ids=["torn", "newer", "piece", "pattern", "journal"],
 )
 async def test_what_cannot_be_used_begins_anew(
     tmp_path: Path, spoil: Callable[[Path], object]
