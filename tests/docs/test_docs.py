@@ -2,6 +2,8 @@
 
 import re
 import shlex
+import tomllib
+from collections.abc import Collection
 from pathlib import Path
 
 import pytest
@@ -22,9 +24,10 @@ from documents import (
 )
 
 from tracker import cli
-from tracker.app.actions import ACTIONS
+from tracker.app.actions import ACTIONS, USUAL_KEYS
 from tracker.app.screens.bench_keys import BENCH_KEYS
 from tracker.completion import commands_of
+from tracker.design.fields import Fields
 from tracker.handsfree.listening.phrases import USUAL
 from tracker.progress import chain
 from tracker.progress.position import Position
@@ -143,6 +146,32 @@ def test_the_settings_shown_are_the_defaults() -> None:
     """The settings that are shown are read, and hold what holds without a file."""
     shown = next(block for block in blocks(COMMANDS, "toml") if "bounce" in block)
     assert Settings() == parse_settings(shown, actions={}, commands=())
+
+
+def test_every_setting_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the reader would take in any table stands on the page, shown or named."""
+    known: set[str] = set()
+    refuse = Fields.refuse_unknown
+
+    def noted(self: Fields, keys: Collection[str]) -> None:
+        known.update(f"{self.place}.{key}" if self.place else key for key in keys)
+        refuse(self, keys)
+
+    monkeypatch.setattr(Fields, "refuse_unknown", noted)
+    shown = next(block for block in blocks(COMMANDS, "toml") if "bounce" in block)
+    parse_settings(f"{shown}[keys]\n[listen.phrases]\n", actions=USUAL_KEYS, commands=USUAL)
+    given = tomllib.loads(shown)
+    told = {*given, *re.findall(r"`\[?([\w.]+)\]?`", COMMANDS)}
+    told |= {
+        f"{table}.{key}"
+        for table in given
+        if isinstance(given[table], dict)
+        for key in given[table]
+    }
+    # The actions and commands themselves have tables of their own.
+    wanted = {key for key in known if not key.startswith(("keys.", "listen.phrases."))}
+    assert {"bounce", "speak.program", "listen.phrases", "supplies.packages"} <= wanted
+    assert set() == wanted - told
 
 
 def test_the_environment_is_named() -> None:
