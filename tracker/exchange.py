@@ -35,7 +35,7 @@ from tracker.progress.state import (
     apply,
 )
 from tracker.progress.store import Listed, Store
-from tracker.stitches import stitch_names
+from tracker.stitches import demands
 
 LARGEST_DESIGN = 240_000
 """A larger design stays behind, bytes: nobody should wait while a stranger's is read."""
@@ -159,7 +159,7 @@ def _designs(folder: PieceFolder) -> Iterator[str]:
     for path in (Path(folder.source), folder.path / DESIGN):
         try:
             text = read_text(path, LARGEST_DESIGN)
-            if parse_design(text, stitches=stitch_names()).digest == folder.design_digest:
+            if parse_design(text, stitches=demands()).digest == folder.design_digest:
                 yield text
         except ProblemsError:
             continue
@@ -238,7 +238,7 @@ def _require_design_of(piece: Exported, pattern: Pattern) -> None:
         return
     if len(piece.design) > LARGEST_DESIGN:
         raise ProblemsError([Problem("all of it", "is too large", AGAIN)])
-    if parse_design(piece.design, stitches=stitch_names()).digest != pattern.design:
+    if parse_design(piece.design, stitches=demands()).digest != pattern.design:
         raise ProblemsError([Problem("all of it", "is not the one of the pattern", AGAIN)])
 
 

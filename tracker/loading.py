@@ -19,7 +19,7 @@ from tracker.progress import durable
 from tracker.progress.exported import is_exported
 from tracker.progress.piece import ABOUT, JOURNAL, SHELVES, PieceFolder
 from tracker.progress.store import Listed, Store
-from tracker.stitches import stitch_names
+from tracker.stitches import demands
 
 _SEALED = re.compile(r"^seal\s*=", re.MULTILINE)
 _HEAD = 4096
@@ -78,7 +78,7 @@ def compile_text(text: str) -> Compiled:
     if is_pattern(text):
         what, mend = "is a compiled pattern already", "open it, or name its design"
         raise ProblemsError([Problem("file", what, mend)])
-    return compile_design(parse_design(text, stitches=stitch_names()))
+    return compile_design(parse_design(text, stitches=demands()))
 
 
 def save_pattern(text: str, design: Path, out: str | None) -> Path:
@@ -129,7 +129,7 @@ def save_design(text: str, path: Path, *, over: str | None) -> bool:
 def design_of(source: Path, pattern: Pattern) -> Design | None:
     """The design that a pattern was compiled from, if the file still says just that."""
     try:
-        design = parse_design(read_text(source, LARGEST_DESIGN), stitches=stitch_names())
+        design = parse_design(read_text(source, LARGEST_DESIGN), stitches=demands())
     except ProblemsError:
         return None
     return design if design.digest == pattern.design else None

@@ -13,7 +13,7 @@ from tracker.progress.position import By, Position, back
 from tracker.progress.stock import Watched, stock_words
 from tracker.progress.unpicking import undo_words
 from tracker.settings.model import Words
-from tracker.stitches import find_stitch, stitch_names
+from tracker.stitches import demands, find_stitch
 
 JOIN = (
     "Join a new thread: weave it in along the thread path with two or three half-hitch knots, "
@@ -70,12 +70,12 @@ class Place:
 
     def hint(self) -> str:
         """What a learner should know or see here, "" for the practised."""
-        if not self.learning or self.finished or self.pattern.stitch not in stitch_names():
+        if not self.learning or self.finished or self.pattern.stitch not in demands():
             return ""
         if self.pattern.section_names[self.position.row] not in WOVEN:
             return ""
         stitch = find_stitch(self.pattern.stitch)
-        return stitch.hint(self.position.row + 1, self.position.step + 1, self.pattern.columns)
+        return stitch.hint(self.position.row + 1, self.position.step + 1, self.pattern.wide)
 
     def caution(self, step: Step) -> str:
         """What to be careful of in a step, "" for nothing in particular; never left out."""

@@ -134,7 +134,7 @@ class Plain:
         """Find the place by questions."""
         search = self._session.search()
         while (question := search.question()) is not None and len(search.candidates) > 1:
-            self._say(f"{len(search.candidates)} places fit. {question.text}")
+            self._say(f"{len(search.candidates)} places fit. {search.words(question)}")
             answers = search.answers(question)
             if not answers[0].isdecimal():
                 self._say(f"Answers: {', '.join(answers)}.")

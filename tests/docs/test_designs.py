@@ -16,7 +16,7 @@ from tracker.design.reader import parse_design
 from tracker.fit.model import EASES
 from tracker.loading import compile_text
 from tracker.problems import ProblemsError
-from tracker.stitches import stitch_names
+from tracker.stitches import demands
 
 EXAMPLES = blocks(DESIGNS, "toml")
 WHOLE = EXAMPLES[0]
@@ -29,6 +29,8 @@ def with_example(example: str) -> str:
     """The whole design with the tables of an example in place of its own."""
     design: dict[str, Any] = tomllib.loads(WHOLE)
     given = tomllib.loads(example)
+    if "stitch" in given:
+        return example
     if "fit" in given:
         del design["size"]
     return tomli_w.dumps({**design, **given})
@@ -62,7 +64,7 @@ def test_what_stands_in_comments_is_read() -> None:
     ]
     more = COMMENTED.sub(r"\1", closure).replace("wire guards", "bead loops")
     more = more.replace("rings = 3", "rings = 2").replace('colour = "P"', 'colour = "S"')
-    closed = parse_design(with_example(more), stitches=stitch_names()).closure
+    closed = parse_design(with_example(more), stitches=demands()).closure
     assert (2, "S") == (closed.rings, closed.colour)
 
 
@@ -77,7 +79,7 @@ def test_every_key_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(Fields, "refuse_unknown", noted)
     for example in EXAMPLES:
-        parse_design(with_example(example), stitches=stitch_names())
+        parse_design(with_example(example), stitches=demands())
     assert {"", "size", "beads", "layout", "thread", "fit", "gauge", "closure", *BEADS} <= set(
         known
     )
@@ -99,7 +101,7 @@ def test_no_key_is_made_up() -> None:
         # A key that is known and wrong is told otherwise than one that is not known.
         text = tomli_w.dumps({**tomllib.loads(WHOLE), table: {key: 0, "zzzz": 1}})
         with pytest.raises(ProblemsError) as error:
-            parse_design(text, stitches=stitch_names())
+            parse_design(text, stitches=demands())
         unknown = [p.where for p in error.value.problems if "is no known key" in p.what]
         assert [f"{table}.zzzz"] == unknown
 
@@ -108,7 +110,7 @@ def test_mistakes_are_reported_as_shown() -> None:
     """Three slips in the whole design give the lines that are quoted."""
     wrong = WHOLE.replace('"150 mm"', "150").replace("seed =", "sede =").replace("BAAB", "BAB")
     with pytest.raises(ProblemsError) as error:
-        parse_design(wrong, stitches=stitch_names())
+        parse_design(wrong, stitches=demands())
     (shown,) = (b for b in blocks(DESIGNS, "console") if "tracker compile" in b)
     assert shown.splitlines()[1:] == error.value.in_file("band.design.toml").lines()
 
@@ -124,7 +126,7 @@ def test_the_usual_figures_are_as_told() -> None:
         assert f'"{name}" {ease:g} mm' in DESIGNS
     for kind, length in USUAL_LENGTH.items():
         assert kind == "none" or f"{kind} {length:g} mm" in DESIGNS
-    thread = parse_design(WHOLE, stitches=stitch_names()).thread
+    thread = parse_design(WHOLE, stitches=demands()).thread
     assert f"and no thicker than a hole | {thread.diameter:g} mm |" in DESIGNS
     assert f"| {thread.length / 1000:g} m |" in DESIGNS
     assert f"| {thread.tail:g} mm |" in DESIGNS

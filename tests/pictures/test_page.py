@@ -161,7 +161,7 @@ def test_every_step_of_the_start_and_of_two_rows_is_drawn(columns: int) -> None:
         )
         assert len(scene.pass_by) == figure.count('stroke="#b3261e"')
         assert sum(drawn.new for drawn in scene.beads) == figure.count("-outline-")
-        assert hint(row + 1, step + 1, columns) in unescape(figure)
+        assert hint(row + 1, step + 1, 2 * columns) in unescape(figure)
 
 
 @pytest.mark.parametrize("columns", [2, 3])

@@ -4,40 +4,48 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from tracker.design.demands import USUAL, Demands
 from tracker.design.fields import Fields, named, quoted
 from tracker.design.model import Kind, Layout
 from tracker.problems import Problem, nearest
 
 _KINDS: tuple[Kind, ...] = ("lanes", "rows", "chart")
-_KEYS = ("seeds", *_KINDS, "mirror", "centre")
+_KEYS = ("mirror", "centre")
 _MOST_ROWS = 5000
 _MOST_RANKS = _MOST_ROWS // 2
 
 
 def read_layout(
-    top: Fields, columns: int | None, colours: Collection[tuple[str, str]] | None
+    top: Fields,
+    lanes: int | None,
+    colours: Collection[tuple[str, str]] | None,
+    demands: Demands = USUAL,
 ) -> Layout | None:
-    """The layout, held against the columns and the (letter, name) of each colour.
+    """The layout, held against the lanes and the (letter, name) of each colour.
 
     What could not be read itself is None and goes unchecked.
     """
-    table = top.table("layout", 'add [layout] with seeds = "S" and lanes, rows or chart')
+    own = 'seeds = "S" and ' if demands.own_seeds else ""
+    known: tuple[Kind, ...] = (*_KINDS, "shape") if demands.shaped else _KINDS
+    table = top.table("layout", f"add [layout] with {own}lanes, rows or chart")
     if table is None:
         return None
-    table.refuse_unknown(_KEYS)
-    check = _Check(table, columns, colours)
-    seeds = check.seeds()
-    kinds = [kind for kind in _KINDS if kind in table.values]
+    keys = (*(("seeds",) if demands.own_seeds else ()), *known, *_KEYS)
+    table.refuse_unknown(keys)
+    check = _Check(table, lanes, colours, demands)
+    seeds = check.seeds() if demands.own_seeds else ""
+    kinds = [kind for kind in known if kind in table.values]
     lines = {kind: check.lines(kind) for kind in kinds}
     mirror, centre = table.flag("mirror"), table.flag("centre")
-    if not kinds and set(table.values) <= set(_KEYS):
-        table.problem("", "has none of lanes, rows and chart", "add one of the three")
+    if not kinds and set(table.values) <= set(keys):
+        table.problem("", f"has none of {', '.join(known[:-1])} and {known[-1]}", "add one of them")
     if len(kinds) > 1:
         table.problem("", f"has {' and '.join(kinds)}", "keep one of them")
-    if kinds == ["lanes"]:
+    if kinds in (["lanes"], ["shape"]):
         for key, given in (("mirror", mirror), ("centre", centre)):
             if given:
-                table.problem(key, "goes with rows or chart, not with lanes", "leave it out")
+                what = f"goes with rows or chart, not with {kinds[0]}"
+                table.problem(key, what, "leave it out")
     found = lines[kinds[0]] if len(kinds) == 1 else None
     if seeds is None or found is None:
         return None
@@ -48,10 +56,15 @@ class _Check:
     """Reads letters and notes those that cannot be."""
 
     def __init__(
-        self, table: Fields, columns: int | None, colours: Collection[tuple[str, str]] | None
+        self,
+        table: Fields,
+        lanes: int | None,
+        colours: Collection[tuple[str, str]] | None,
+        demands: Demands,
     ) -> None:
         self.table = table
-        self.columns = columns
+        self.wide = lanes
+        self.by_columns = demands.across == "columns"
         self.names = None if colours is None else dict(colours)
 
     def seeds(self) -> str | None:
@@ -82,6 +95,8 @@ class _Check:
         found: tuple[str, ...]
         if kind == "chart":
             found = self._chart(where, text)
+        elif kind == "shape":
+            found = self._shape(where, text)
         elif kind == "rows":
             found = tuple(text)
             if len(found) > _MOST_ROWS:
@@ -108,14 +123,30 @@ class _Check:
             self._letters(f"{where} line {n}", line)
         return tuple(lines.values())
 
+    def _shape(self, where: str, text: str) -> tuple[str, ...]:
+        """The rows as they are drawn, what they have in common of the margin taken away."""
+        drawn = [line.rstrip() for line in text.split("\n")]
+        while drawn and not drawn[-1]:
+            drawn.pop()
+        while drawn and not drawn[0]:
+            drawn.pop(0)
+        margin = min((len(line) - len(line.lstrip(" ")) for line in drawn if line), default=0)
+        if len(drawn) > _MOST_ROWS:
+            self._note(where, f"has {len(drawn)} lines", f"write no more than {_MOST_ROWS}")
+            return tuple(drawn)
+        for n, line in enumerate(drawn, start=1):
+            self._letters(f"{where} line {n}", line.replace(" ", ""))
+        return tuple(line[margin:] for line in drawn)
+
     def _width(self, where: str, line: str) -> None:
-        if self.columns is None or len(line) == 2 * self.columns:
+        if self.wide is None or len(line) == self.wide:
             return
-        lack = 2 * self.columns - len(line)
+        lack = self.wide - len(line)
         letters = "letter" if abs(lack) == 1 else "letters"
+        band = f"{self.wide // 2} columns" if self.by_columns else f"{self.wide} lanes"
         what = (
             f"{quoted(line)} has {len(line)} letter{'s' * (len(line) != 1)}, "
-            f"{self.columns} columns need {2 * self.columns}"
+            f"{band} need {self.wide}"
         )
         verb = "add" if lack > 0 else "take away"
         self._note(where, what, f"{verb} {abs(lack)} {letters}")

@@ -14,19 +14,20 @@ from itertools import groupby
 
 from tracker.beads.catalogue import needles
 from tracker.beads.holes import passes_that_fit
-from tracker.beads.model import Seed, Shape, Tile
+from tracker.beads.model import Shape
 from tracker.colours.warnings import alike
 from tracker.design.closure_reader import FEWEST_ROWS as FEWEST_CLOSED_ROWS
 from tracker.design.lengths import written
-from tracker.design.model import NO_CLOSURE, Closure, Design, Thread
+from tracker.design.model import NO_CLOSURE, Design, Thread
 from tracker.fit.fitting import choices, fit_of
 from tracker.fit.swatch import with_swatch
+from tracker.path.band import Band
 from tracker.path.gauge import Gauge
-from tracker.path.model import SECOND_END, WOVEN, ThreadPath
+from tracker.path.model import SECOND_END, ThreadPath
 from tracker.path.proof import Fault, Proof, prove
 from tracker.pattern.model import Pattern, Section
 from tracker.pattern.notation import encode, encode_places
-from tracker.pattern.reader import FEWEST_ROWS, parse_pattern
+from tracker.pattern.reader import parse_pattern
 from tracker.pattern.thread_plan import shortest_thread
 from tracker.pattern.writer import write
 from tracker.problems import Problem, ProblemsError
@@ -59,11 +60,11 @@ def compile_design(design: Design) -> Compiled:
     """Compile a design; raises ProblemsError where it cannot be woven or proved."""
     with _no_collecting():
         stitch = find_stitch(design.stitch)
-        unsuited = stitch.unsuited(design.tile, design.seed)
+        unsuited = stitch.unsuited(design)
         gauge = gauge_of(design, stitch)
         rows = rows_of(design, gauge)
         path = stitch.weave(design, rows)
-        proof = prove_path(path, stitch, design.columns, design.thread, design.closure)
+        proof = prove_path(path, stitch, stitch.band(design, rows), design.thread)
         if any(fault.rule in (3, 6) for fault in proof.faults):
             # Where the beads will not lie as the stitch needs them, no single step is to blame.
             why = unsuited or "their measures do not go together"
@@ -73,7 +74,7 @@ def compile_design(design: Design) -> Compiled:
         if proof.faults:
             raise ProblemsError(map(problem_of, proof.faults))
         _check_thread(design.thread, path)
-        text = write(_written_down(design, gauge, path))
+        text = write(_written_down(design, stitch.band(design, rows), gauge, path))
         # Read back what will be opened one day: what was proved is what stands in the file.
         pattern = parse_pattern(text)
     advice = f"{unsuited}: weave a small swatch before the band" if unsuited else ""
@@ -88,26 +89,15 @@ def prove_pattern(pattern: Pattern) -> Proof:
         except KeyError:
             what = f'"{pattern.stitch}" is no stitch of this tracker'
             raise ProblemsError([Problem("stitch", what, "update the tracker")]) from None
-        proof = prove_path(pattern.path(), stitch, pattern.columns, pattern.thread, pattern.closure)
+        proof = prove_path(pattern.path(), stitch, pattern.band, pattern.thread)
     if proof.faults:
         raise ProblemsError(map(problem_of, proof.faults))
     return proof
 
 
-def prove_path(
-    path: ThreadPath,
-    stitch: Stitch,
-    columns: int,
-    thread: Thread,
-    closure: Closure = NO_CLOSURE,
-) -> Proof:
-    """Prove a path of a stitch with as many woven rows as it has, and the ends of its closure."""
-    shapes = list(path.shapes.values())
-    tile = next(shape for shape in shapes if isinstance(shape, Tile))
-    seed = next(shape for shape in shapes if isinstance(shape, Seed))
-    rows = sum(row.section in WOVEN for row in path.rows)
-    expected = stitch.expected(columns, rows, tile, seed, closure)
-    return prove(path, expected, room_of(thread))
+def prove_path(path: ThreadPath, stitch: Stitch, band: Band, thread: Thread) -> Proof:
+    """Prove that a path is that of a band in a stitch, its ends and all."""
+    return prove(path, stitch.expected(band), room_of(thread))
 
 
 def room_of(thread: Thread) -> Callable[[Shape], int]:
@@ -129,6 +119,8 @@ def gauge_of(design: Design, stitch: Stitch) -> Gauge:
 
 def rows_of(design: Design, gauge: Gauge) -> int:
     """The rows that a design asks for; raises ProblemsError if its length asks for too many."""
+    if design.layout.kind == "shape":
+        return len(design.layout.lines)
     if design.size.rows is not None:
         return design.size.rows
     fit = fit_of(design, design.closure.length)
@@ -139,7 +131,9 @@ def rows_of(design: Design, gauge: Gauge) -> int:
         assert design.size.length is not None, "without a fit, a size is a length or rows"
         where, length = "size.length", design.size.length
         rows = gauge.rows_for(length)
-    fewest = FEWEST_ROWS if design.closure == NO_CLOSURE else FEWEST_CLOSED_ROWS
+    fewest = find_stitch(design.stitch).demands.fewest_rows
+    if design.closure != NO_CLOSURE:
+        fewest = FEWEST_CLOSED_ROWS
     if fewest <= rows <= MOST_ROWS:
         return rows
     what = f"{written(length)} takes {rows} rows, from {fewest} to {MOST_ROWS} go"
@@ -184,10 +178,8 @@ def _to_four_places(gauge: Gauge) -> Gauge:
     )
 
 
-def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
-    letters = {
-        shape.name: letter for letter, shape in zip("tsuvwxyz", path.shapes.values(), strict=False)
-    }
+def _written_down(design: Design, band: Band, gauge: Gauge, path: ThreadPath) -> Pattern:
+    letters = _letters(path)
     fit = fit_of(design, design.closure.length)
     places: dict[str, int] = {}
     sections = []
@@ -203,6 +195,12 @@ def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
         name=design.name,
         stitch=design.stitch,
         columns=design.columns,
+        lanes=design.lanes,
+        hinge=band.hinge,
+        cap=band.cap,
+        start=band.start,
+        outline=band.outline,
+        around=round(path.around, 4),
         design=design.digest,
         target=design.size.length if fit is None else round(fit.target, 4),
         fit=fit,
@@ -214,6 +212,13 @@ def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
         places=tuple(places),
         sections=tuple(sections),
     )
+
+
+def _letters(path: ThreadPath) -> dict[str, str]:
+    """A letter for each shape's name: t for the tile, s for the seed, others for findings."""
+    free = iter("uvwxyz")
+    usual = {"tile": "t", "seed": "s"}
+    return {name: usual.get(shape.kind) or next(free) for name, shape in path.shapes.items()}
 
 
 @contextmanager

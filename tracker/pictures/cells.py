@@ -122,7 +122,8 @@ def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> li
     cells = canvas.cells()
     marks = _Marks(view, cells, look)
     for drawn in scene.beads:
-        marks.bead(drawn, colours[drawn.bead.colour], crossed=drawn.bead.id in scene.pass_by)
+        if drawn.bead.kind in ("finding", scene.body):
+            marks.bead(drawn, colours[drawn.bead.colour], crossed=drawn.bead.id in scene.pass_by)
     if scene.way:
         marks.put(scene.way[0], "●", look.way)
     for target in scene.targets:
@@ -166,7 +167,7 @@ class _Canvas:
             return
         self._fill(corners(drawn.bead, long, wide), rim)
         self._fill(corners(drawn.bead, long - thin, wide - thin), body)
-        if not drawn.new and "b" not in drawn.filled:
+        if drawn.bead.kind == "tile" and not drawn.new and "b" not in drawn.filled:
             middle = self.view.middle(hole_centre(drawn, "b"))
             self._fill(ellipse(middle, OPEN_HOLE, OPEN_HOLE, 0.0), _HOLE)
 
@@ -338,10 +339,9 @@ class _Marks:
     look: Look
 
     def bead(self, drawn: Drawn, colour: str, *, crossed: bool) -> None:
-        """A tile's letter, or a cross, and its open hole; a finding's mark."""
+        """A bead's letter, or a cross, and a tile's open hole; a finding's mark."""
         if isinstance(drawn.shape, Finding):
             self.put((drawn.bead.place.x, drawn.bead.place.y), _FINDING, self.look.metal)
-        if not isinstance(drawn.shape, Tile):
             return
         middle = (drawn.bead.place.x, drawn.bead.place.y)
         ink = ink_on(colour)
@@ -349,7 +349,7 @@ class _Marks:
             self._write(middle, _CROSS, self.look.wrong, bold=True)
         else:
             self.put(middle, drawn.bead.colour, ink, colour)
-        if not drawn.new and "b" not in drawn.filled:
+        if drawn.bead.kind == "tile" and not drawn.new and "b" not in drawn.filled:
             self.put(hole_centre(drawn, "b"), "○", self.look.new)
 
     def ring(self, centre: Point, order: str) -> None:

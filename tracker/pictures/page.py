@@ -41,7 +41,7 @@ this page."""
 
 def html_page(pattern: Pattern, *, large: bool = False) -> str:
     """The handout of a pattern, in normal or in large print."""
-    symbols = Symbols({c.letter: c.hex for c in pattern.colours}, letters=True)
+    symbols = Symbols({c.letter: c.hex for c in pattern.colours}, letters=True, body=pattern.body)
     body = "\n".join(_body(pattern, symbols, large))
     shapes = "".join(symbols.defs())
     return (

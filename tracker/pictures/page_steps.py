@@ -25,8 +25,8 @@ _TALL = 24.0
 
 _HOW = (
     "New beads have a thick rim. The blue line is the way of the needle, from the dot to the "
-    "arrow; holes to go through are ringed and numbered in order. A crossed tile is full: pass it "
-    "by. The beads are drawn where they come to lie; they do so when the second row is pulled "
+    "arrow; holes to go through are ringed and numbered in order. A crossed bead is passed by. The "
+    "beads are drawn where they come to lie; in the first row they do so when the second is pulled "
     "tight, not before."
 )
 _REPEAT = (
@@ -115,7 +115,7 @@ def _drawn_step(
         )
     hint = ""
     if row.number <= pattern.woven_rows:
-        hint = find_stitch(pattern.stitch).hint(row.number, at + 1, pattern.columns)
+        hint = find_stitch(pattern.stitch).hint(row.number, at + 1, pattern.wide)
     asides = [hint, _warned(caution(pattern, step))]
     yield (
         f"<li><figure>{drawn}<figcaption><strong>{at + 1}.</strong> {escaped(said)}"

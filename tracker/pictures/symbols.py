@@ -18,6 +18,8 @@ METAL, METAL_WIRE = "#8a929e", 0.4
 """Tone and thickness of the outline of a finding."""
 LETTER = 1.5
 """Height of the letter on a tile, mm."""
+LARGEST_LETTER = 0.9
+"""Height of a letter as a share of its bead's smaller side, at most."""
 
 
 def rim_on(colour: str) -> str:
@@ -31,11 +33,15 @@ def rim_on(colour: str) -> str:
 class Symbols:
     """The kinds of beads that a drawing uses, by shape, colour and tilt.
 
-    Every id begins with `mark`, which sets two drawings in one page apart.
+    Every id begins with `mark`, which sets two drawings in one page apart. With `letters` the beads
+    of the kind `body` bear those of their colours.
     """
 
-    def __init__(self, colours: Mapping[str, str], *, letters: bool, mark: str = "") -> None:
+    def __init__(
+        self, colours: Mapping[str, str], *, letters: bool, mark: str = "", body: str = "tile"
+    ) -> None:
         self._mark = mark
+        self._body = body
         self._colours = colours
         self._letters = letters
         self._drawn: dict[tuple[str, str, float], tuple[str, str]] = {}
@@ -82,10 +88,13 @@ class Symbols:
             f'<path d="M{number(-long * 0.3)} {number(0.32 - wide / 2)}h{number(long * 0.6)}" '
             'stroke="#fff" stroke-opacity=".5" stroke-width=".15" stroke-linecap="round"/>'
         )
-        if isinstance(shape, Seed):
+        lettered = self._letters and shape.kind == self._body
+        if isinstance(shape, Seed) and not lettered:
             return f'<g id="{name}"{_turned(tilt)}>{face}{light}</g>'
-        body = f"<g{_turned(tilt)}>{face}{light}{_mouths(shape)}</g>"
-        mark = letter_on(colour, letter, LETTER) if self._letters else ""
+        mouths = "" if isinstance(shape, Seed) else _mouths(shape)
+        body = f"<g{_turned(tilt)}>{face}{light}{mouths}</g>"
+        size = min(LETTER, LARGEST_LETTER * min(long, wide))
+        mark = letter_on(colour, letter, size) if lettered else ""
         return f'<g id="{name}">{body}{mark}</g>'
 
 

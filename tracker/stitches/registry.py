@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
+from collections.abc import Mapping
 from functools import cache
+from types import MappingProxyType
 
 import tracker.stitches
+from tracker.design.demands import Demands
 from tracker.stitches.stitch import Stitch
 
 
@@ -24,6 +27,12 @@ def _stitches() -> dict[str, Stitch]:
 def stitch_names() -> tuple[str, ...]:
     """The names that a design may give, sorted."""
     return tuple(_stitches())
+
+
+@cache
+def demands() -> Mapping[str, Demands]:
+    """What each stitch asks of a design, by its name, sorted."""
+    return MappingProxyType({name: stitch.demands for name, stitch in _stitches().items()})
 
 
 def find_stitch(name: str) -> Stitch:

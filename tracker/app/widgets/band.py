@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import chain
 
 from textual.strip import Strip
 
@@ -58,11 +59,23 @@ def sample(pattern: Pattern, length: int, lanes: int) -> list[list[str]]:
     columns: list[list[str]] = []
     for i in range(length):
         row = i * pattern.woven_rows // length
-        rank = {row - row % 2, min(row - row % 2 + 1, pattern.woven_rows - 1)}
-        tiles = [b for r in rank for b in pattern.row(r).beads if b.kind == "tile"]
-        across = [b.colour for b in sorted(tiles, key=lambda b: -b.place.y)]
-        columns.append([across[lane * len(across) // lanes] for lane in range(lanes)])
+        columns.append(_across(pattern, row, lanes))
     return [list(lane) for lane in zip(*columns, strict=True)]
+
+
+def _across(pattern: Pattern, row: int, lanes: int) -> list[str]:
+    """Letters of the colours at a row, from the upper edge; of a rank where rows fill half of it.
+
+    Two rows running that put their beads at the same heights fill the width each by itself.
+    """
+    first = row - row % 2
+    rank = [first, min(first + 1, pattern.woven_rows - 1)]
+    beads = [[b for b in pattern.row(r).beads if b.kind == pattern.body] for r in rank]
+    heights = [{b.place.y for b in found} for found in beads]
+    if heights[0] & heights[1]:
+        beads, heights = [beads[row - first]], [heights[row - first]]
+    across = [b.colour for b in sorted(chain(*beads), key=lambda b: -b.place.y)]
+    return [across[lane * len(across) // lanes] for lane in range(lanes)]
 
 
 def strips(

@@ -51,7 +51,7 @@ def _edges(pattern: Pattern) -> tuple[float, float]:
         bead.place.y
         for row in range(min(2, pattern.row_count))
         for bead in pattern.row(row).beads
-        if bead.kind == "tile"
+        if bead.kind == pattern.body
     ]
     middle = (min(ys) + max(ys)) / 2
     half = pattern.gauge.width / 2 + EDGE
