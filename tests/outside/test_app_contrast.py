@@ -50,8 +50,13 @@ def test_the_formula_knows_black_on_white() -> None:
         Dress().key,
         Dress().notice,
         Dress().target,
+        Dress().task,
+        Dress().task_label,
     ],
-    ids=("text", "quiet", "label", "bar", "foot", "key", "notice", "target"),
+    ids=(
+        *("text", "quiet", "label", "bar", "foot", "key", "notice", "target"),
+        *("task", "task label"),
+    ),
 )
 def test_what_is_read_stands_out(style: Style) -> None:
     """Every text of the tracker's own has the enhanced contrast, 7 to 1."""

@@ -19,6 +19,7 @@ from tracker.pictures.cells import Look
 
 GROUND = "#10141a"
 RAISED = "#1b222c"
+TAUGHT = "#1d3a2a"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +82,16 @@ class Dress:
     def notice(self) -> Style:
         """Something to read once."""
         return style("", "", True) if self.mono else style("#101010", "#ffd479", True)
+
+    @property
+    def task(self) -> Style:
+        """What the lesson tells. Contrast 11 : 1."""
+        return style("", "") if self.mono else style("#e6edf3", TAUGHT)
+
+    @property
+    def task_label(self) -> Style:
+        """The name of a task. Contrast 11 : 1."""
+        return style("", "", True, True) if self.mono else style("#101010", "#9ee6b4", True)
 
     @property
     def target(self) -> Style:

@@ -19,11 +19,13 @@ from textual.events import Event, Key
 from tracker.app.actions import COMMANDS, USUAL_KEYS
 from tracker.app.look import Dress
 from tracker.app.screens.bench import Bench
+from tracker.app.screens.lesson import LessonScreen
 from tracker.app.screens.new_band import NewBand
 from tracker.app.screens.openings import opened
 from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
 from tracker.app.screens.supplies import SuppliesScreen
+from tracker.lesson.keeping import Lesson
 from tracker.problems import ProblemsError
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
@@ -43,13 +45,22 @@ class TrackerApp(App[None]):
     ]
 
     def __init__(
-        self, store: Store, start: InHand | None = None, settings: Settings | None = None
+        self,
+        store: Store,
+        start: InHand | None = None,
+        settings: Settings | None = None,
+        *,
+        learn: bool = False,
     ) -> None:
         mono = "NO_COLOR" in os.environ
         # With the terminal's own colours Textual takes out every colour code under NO_COLOR.
         super().__init__(ansi_color=True if mono else None)
         self._store = store
-        self._in_hand = start
+        self._start = start
+        self._in_hand: list[InHand] = [] if start is None else [start]
+        """The pieces that are open: one, or one and the lesson over it."""
+        self._lesson = Lesson(store.home)
+        self._learn = self._lesson.take_up() if learn else None
         self._settings = settings or Settings()
         self._pressed_at = 0.0
         self.dress = Dress(mono)
@@ -65,10 +76,12 @@ class TrackerApp(App[None]):
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
         keys = self._settings.keys
         self.set_keymap({action: ",".join(own) for action, own in keys.items()})
-        if self._in_hand is None:
-            self.push_screen(Bench(self._store, self.dress))
+        if self._start is None:
+            self.push_screen(Bench(self._store, self.dress, self._lesson))
         else:
-            self._stitch(self._in_hand)
+            self._show(self._start)
+        if self._learn is not None:
+            self._teach(self._learn)
 
     async def on_event(self, event: Event) -> None:
         """Note when a key was pressed: it may have waited for the disk since then."""
@@ -92,7 +105,10 @@ class TrackerApp(App[None]):
         if not isinstance(bench, Bench):
             return
         try:
-            self.push_screen(opened(event.what, event.word, self._store, self.dress))
+            if event.what == "learn":
+                self._teach(self._lesson.take_up())
+            else:
+                self.push_screen(opened(event.what, event.word, self._store, self.dress))
         except ProblemsError as error:
             bench.say(error.lines())
 
@@ -128,10 +144,25 @@ class TrackerApp(App[None]):
             return False
         return super().check_action(action, parameters)
 
+    def on_stitching_learn(self) -> None:
+        """The lesson, over the piece in hand, which stays as it is."""
+        stitching = self.screen
+        if not isinstance(stitching, Stitching) or isinstance(stitching, LessonScreen):
+            return
+        try:
+            self._teach(self._lesson.take_up())
+        except ProblemsError as error:
+            stitching.say(" ".join(error.lines()))
+
     def on_stitching_left(self) -> None:
-        """Put the piece down; back to the bench if it was taken from there."""
+        """Put the piece down; back to where it was taken up."""
+        if not isinstance(self.screen, Stitching):
+            return  # left twice by a key that bounced
+        over = isinstance(self.screen, LessonScreen) and self.screen.over
         self._put_down()
-        if any(isinstance(screen, Bench) for screen in self.screen_stack):
+        if over:
+            self._lesson.forget()
+        if any(isinstance(screen, Bench | Stitching) for screen in self.screen_stack[:-1]):
             self.pop_screen()
         else:
             self.exit()
@@ -144,28 +175,40 @@ class TrackerApp(App[None]):
         self.exit()
 
     def on_unmount(self) -> None:
-        """Let go of the piece, however we leave."""
-        self._put_down()
+        """Let go of the pieces, however we leave."""
+        while self._in_hand:
+            self._put_down()
 
     def _stitch(self, in_hand: InHand) -> None:
-        self._in_hand = in_hand
-        screen = Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at)
-        self.push_screen(screen)
+        self._in_hand.append(in_hand)
+        self._show(in_hand)
+
+    def _show(self, in_hand: InHand) -> None:
+        self.push_screen(Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at))
+
+    def _teach(self, in_hand: InHand) -> None:
+        self._in_hand.append(in_hand)
+        self.push_screen(
+            LessonScreen(
+                self._lesson, in_hand, self.dress, self._settings, lambda: self._pressed_at
+            )
+        )
 
     def _put_down(self) -> None:
-        if self._in_hand is not None:
-            self._in_hand.piece.close()
-            self._in_hand = None
+        if self._in_hand:
+            self._in_hand.pop().piece.close()
 
 
-def run_app(store: Store, word: str | None) -> int:
+def run_app(store: Store, word: str | None, *, learn: bool = False) -> int:
     """Run the app until it is left; its exit status. With `word` it opens that piece at once.
+
+    With `learn` it opens the lesson, over the bench.
 
     Raises ProblemsError for a file that cannot be used, before the screen is taken.
     """
     settings = read_settings(settings_path(), actions=USUAL_KEYS, commands=COMMANDS)
     start = None if word is None else take_up(word, store)
-    app = TrackerApp(store, start, settings)
+    app = TrackerApp(store, start, settings, learn=learn)
     # A stray mouse report has no business here; hands are on the beads.
     app.run(mouse=False)
     return app.return_code or 0

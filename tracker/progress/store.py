@@ -90,6 +90,7 @@ class Store:
     """All pieces under one data folder."""
 
     def __init__(self, home: Path) -> None:
+        self.home = home
         self._pieces = home / "pieces"
 
     def start(

@@ -20,10 +20,14 @@ from tracker.app.look import Dress
 from tracker.app.screens.bench_keys import BENCH_KEYS, PIECE_KEYS, SCREENS, bench_bindings
 from tracker.app.widgets.notice import Notice
 from tracker.app.widgets.piece_line import Glimpse, PieceLine, glimpse
+from tracker.lesson.keeping import Lesson
 from tracker.problems import ProblemsError, shown
 from tracker.progress.piece import SHELVES, PieceFolder
 from tracker.progress.store import Listed, Store
 
+OFFER = "New here? l: a lesson of two minutes, on the real screen, with a small band of its own."
+"""Said while there is no piece."""
+WAITING = "The lesson waits where you left it: l goes on with it."
 HEADINGS = {"in hand": "Pieces in hand", "set aside": "Set aside", "finished": "Finished"}
 
 
@@ -56,9 +60,10 @@ class Bench(Screen[None]):
         what: str
         word: str
 
-    def __init__(self, store: Store, dress: Dress) -> None:
+    def __init__(self, store: Store, dress: Dress, lesson: Lesson) -> None:
         super().__init__()
         self.store = store
+        self._lesson = lesson
         self._dress = dress
         self._pieces: dict[Path, Listed] = {}
         self._files: list[Path] = []
@@ -86,7 +91,10 @@ class Bench(Screen[None]):
         if self._asking:  # whoever asked goes on with the answer
             self._asking = False
             return
-        self.say(self.fill())
+        problems = self.fill()
+        if not self._pieces:
+            problems.append(WAITING if self._lesson.begun else OFFER)
+        self.say(problems)
 
     def on_resize(self) -> None:
         """Fold the keys over as many lines as they need."""

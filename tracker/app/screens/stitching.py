@@ -55,6 +55,10 @@ class Stitching(Screen[None]):
         """The beader stops here."""
 
     @dataclass
+    class Learn(Message):
+        """The beader wants the lesson."""
+
+    @dataclass
     class Told(Message):
         """Voice or ears have something to say, from a thread of their own."""
 
@@ -154,7 +158,7 @@ class Stitching(Screen[None]):
             "listen": self.hands.toggle_ears,
             "tempo": self.hands.tempo.start,
             "large": self._toggle_large,
-            "help": lambda: self.ask(Help(self.dress, self.settings.keys), lambda _: None),
+            "help": lambda: self.ask(Help(self.dress, self.settings.keys), self._learn),
             "leave": self._leave,
         }
 
@@ -171,6 +175,9 @@ class Stitching(Screen[None]):
         self._large = not self._large
         self._lay_out(*self.size)
         self.call_after_refresh(self.show)
+
+    def _learn(self, _: object) -> None:
+        self.post_message(self.Learn())
 
     def _leave(self) -> None:
         self.post_message(self.Left())
@@ -250,7 +257,8 @@ class Stitching(Screen[None]):
         """Show the place as it is."""
         place: Place = dressed(self.session.place, self.dress)
         now = self.query_one(Now)
-        now.room = room_for_move(self.size.height, self.query_one(Notice).lines)
+        high = self.size.height
+        now.room = room_for_move(high, self.lines_told(), self.strip_lines(high))
         height = height_of(place, self.size.width, now.room)
         if now.styles.height is None or now.styles.height.value != height:
             now.styles.height = height
@@ -263,8 +271,16 @@ class Stitching(Screen[None]):
         self.query_one("#large").display = self._large
         self.query_one("#counters").display = wide >= 76
         band = self.query_one("#band")
-        band.display = band_lines(high) > 0 and not self._large
-        band.styles.height = band_lines(high)
+        band.display = self.strip_lines(high) > 0 and not self._large
+        band.styles.height = self.strip_lines(high)
+
+    def lines_told(self) -> int:
+        """Lines that are taken by what is said."""
+        return self.query_one(Notice).lines
+
+    def strip_lines(self, high: int) -> int:
+        """Lines of the strip on a screen of `high` lines."""
+        return band_lines(high)
 
     def _suggest_rest(self) -> None:
         """A gentle word after a while."""
@@ -279,7 +295,8 @@ def band_lines(high: int) -> int:
     return 0 if high < 20 else 3 if high < 34 else 5
 
 
-def room_for_move(high: int, notice: int) -> int:
-    """Lines that the move can have on a screen of `high` lines, `notice` of which are a notice."""
+def room_for_move(high: int, told: int, strip: int | None = None) -> int:
+    """Lines that the move can have of `high` lines, where so many are told and `strip` drawn."""
     picture = LEAST_PICTURE if high < 24 else PICTURE
-    return max(1, high - WHERE_AND_FOOT - notice - band_lines(high) - picture)
+    drawn = band_lines(high) if strip is None else strip
+    return max(1, high - WHERE_AND_FOOT - told - drawn - picture)
