@@ -55,9 +55,7 @@ def a_design_in(name: str) -> Design:
         lanes=wide if demands.across == "lanes" else 0,
         size=Size() if demands.written else Size(rows=ROWS),
         tile=tiles()["half tile"] if demands.tile else None,
-        seed=seeds()["15/0" if demands.tile else "11/0"]
-        if demands.seed or demands.written
-        else None,
+        seed=seeds()["15/0" if demands.tile else "11/0"] if seeded else None,
         start=demands.starts[0] if demands.starts else "",
         colours=COLOURS,
         layout=layout,
