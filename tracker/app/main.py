@@ -2,6 +2,7 @@
 
 Whatever ends it (q, Ctrl+C, Ctrl+Q, SIGINT, SIGTERM, SIGHUP) leaves the terminal as it was found
 and the exit status 0: there is nothing left to save, every move is on the disk before it is shown.
+Only what could not be saved at all is told on standard error, with the exit status 1.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import asyncio
 import contextlib
 import os
 import signal
+import sys
 from typing import ClassVar
 
 from textual.app import App
@@ -24,7 +26,7 @@ from tracker.app.screens.openings import opened
 from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
 from tracker.app.screens.supplies import SuppliesScreen
-from tracker.problems import ProblemsError
+from tracker.problems import ProblemsError, shown
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
 from tracker.settings.reader import read_settings, settings_path
@@ -49,7 +51,10 @@ class TrackerApp(App[None]):
         # With the terminal's own colours Textual takes out every colour code under NO_COLOR.
         super().__init__(ansi_color=True if mono else None)
         self._store = store
-        self._in_hand = start
+        self._start = start
+        self._stitching: Stitching | None = None
+        self.lost: list[str] = []
+        """What could not be saved, in words."""
         self._settings = settings or Settings()
         self._pressed_at = 0.0
         self.dress = Dress(mono)
@@ -65,10 +70,10 @@ class TrackerApp(App[None]):
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
         keys = self._settings.keys
         self.set_keymap({action: ",".join(own) for action, own in keys.items()})
-        if self._in_hand is None:
+        if self._start is None:
             self.push_screen(Bench(self._store, self.dress))
         else:
-            self._stitch(self._in_hand)
+            self._stitch(self._start)
 
     async def on_event(self, event: Event) -> None:
         """Note when a key was pressed: it may have waited for the disk since then."""
@@ -131,31 +136,36 @@ class TrackerApp(App[None]):
     def on_stitching_left(self) -> None:
         """Put the piece down; back to the bench if it was taken from there."""
         self._put_down()
-        if any(isinstance(screen, Bench) for screen in self.screen_stack):
-            self.pop_screen()
-        else:
+        bench = next((screen for screen in self.screen_stack if isinstance(screen, Bench)), None)
+        if bench is None:
             self.exit()
+            return
+        self.pop_screen()
+        if self.lost:
+            bench.say(self.lost)
 
     def action_leave_now(self) -> None:
         """Quit from wherever we are."""
-        for screen in self.screen_stack:
-            if isinstance(screen, Stitching):
-                screen.settle()
-        self.exit()
+        if self._stitching is None:
+            self.exit()
+            return
+        self._stitching.settle()
+        self._stitching.saving.leave(self.exit)
 
     def on_unmount(self) -> None:
         """Let go of the piece, however we leave."""
         self._put_down()
 
     def _stitch(self, in_hand: InHand) -> None:
-        self._in_hand = in_hand
         screen = Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at)
+        self._stitching = screen
         self.push_screen(screen)
 
     def _put_down(self) -> None:
-        if self._in_hand is not None:
-            self._in_hand.piece.close()
-            self._in_hand = None
+        if self._stitching is not None:
+            lost = self._stitching.session.close()
+            self._stitching = None
+            self.lost += [lost] if lost else []
 
 
 def run_app(store: Store, word: str | None) -> int:
@@ -168,4 +178,7 @@ def run_app(store: Store, word: str | None) -> int:
     app = TrackerApp(store, start, settings)
     # A stray mouse report has no business here; hands are on the beads.
     app.run(mouse=False)
-    return app.return_code or 0
+    with contextlib.suppress(OSError):  # the terminal may have gone
+        for lost in app.lost:
+            print(f"tracker: {shown(lost)}", file=sys.stderr)  # noqa: T201  the screen is gone
+    return 1 if app.lost else app.return_code or 0
