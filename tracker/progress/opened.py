@@ -24,6 +24,7 @@ from tracker.progress.others import Other, find_others, strangers, unusable_word
 from tracker.progress.outline import Outline
 from tracker.progress.piece import LOCK, PieceFolder, change_about_locked, on_shelf, require_current
 from tracker.progress.state import Event, Moved, Opened, Progress, apply, to_milliseconds, utc_now
+from tracker.progress.sweeping import sweep_piece
 from tracker.progress.unsaved import Unsaved, first_saved, happened, refused
 
 MOST_AT_ONCE = 200
@@ -221,6 +222,7 @@ def open_piece(
     try:
         # It may have moved to a changed pattern since its folder was read: this journal is history.
         require_current(folder)
+        sweep_piece(folder.path, now.timestamp())
         opened_journal, progress, notices = journal.open_for_writing(
             folder.journal_path, outline, now
         )

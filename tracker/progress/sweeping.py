@@ -1,4 +1,4 @@
-"""What a crash left of a piece that was being started is swept away, and nothing else."""
+"""What a crash left half written is swept away, and nothing else."""
 
 from __future__ import annotations
 
@@ -18,7 +18,8 @@ OLD = 86_400.0
 """Younger ones may be in the making: seconds since anything in them was written."""
 _NAME = re.compile(re.escape(PREFIX) + r"[a-z0-9_]{8}")
 _FILES = {ABOUT, DESIGN, JOURNAL, PATTERN, LOCK}
-_HALF = re.compile(rf"\.{re.escape(ABOUT)}\.[a-z0-9_]{{8}}")
+_HALF = re.compile(r"\.(piece|pattern|journal|design)(-\d{1,9})?(\.before)?\.toml\.[a-z0-9_]{8}")
+"""Files that were to replace others, as `durable.replace` calls them."""
 
 
 def sweep(pieces: Path, now: float) -> None:
@@ -28,6 +29,21 @@ def sweep(pieces: Path, now: float) -> None:
             if _NAME.fullmatch(path.name):
                 with contextlib.suppress(OSError, Timeout, NotImplementedError):
                     _sweep(path, now)
+
+
+def sweep_piece(folder: Path, now: float) -> None:
+    """Remove files that were to replace others in a piece's folder; the caller holds its lock."""
+    with contextlib.suppress(OSError):
+        for file in sorted(folder.iterdir()):
+            found = file.lstat()
+            if _HALF.fullmatch(file.name) and stat.S_ISREG(found.st_mode) and _is_left(found, now):
+                file.unlink()
+
+
+def _is_left(found: os.stat_result, now: float) -> bool:
+    """Whether it is this user's, and older than anything in the making."""
+    user = os.getuid() if hasattr(os, "getuid") else found.st_uid
+    return found.st_uid == user and now - found.st_mtime >= OLD
 
 
 @contextlib.contextmanager
@@ -55,8 +71,7 @@ def _sweep(path: Path, now: float) -> None:
         known = file.name in _FILES or _HALF.fullmatch(file.name)
         if not known or not stat.S_ISREG(found[-1].st_mode):
             return
-    user = os.getuid() if hasattr(os, "getuid") else found[0].st_uid
-    if any(each.st_uid != user or now - each.st_mtime < OLD for each in found):
+    if not all(_is_left(each, now) for each in found):
         return
     with FileLock(path / LOCK, timeout=0):
         for file in files:
