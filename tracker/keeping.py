@@ -69,7 +69,8 @@ class Keeping:
     def leaving_words(self) -> str:
         """What is not saved, and what stands on the disk."""
         unsaved = self.unsaved
-        return f"{unsaved.words()}. But {unsaved.stands_words(self._pattern.row_count)}."
+        stands = unsaved.stands_words(self._pattern.row_count)
+        return f"{unsaved.words()}. {stands[0].upper()}{stands[1:]}."
 
     @property
     def folder_gone(self) -> bool:

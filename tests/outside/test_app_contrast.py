@@ -49,9 +49,10 @@ def test_the_formula_knows_black_on_white() -> None:
         Dress().foot,
         Dress().key,
         Dress().notice,
+        Dress().alarm,
         Dress().target,
     ],
-    ids=("text", "quiet", "label", "bar", "foot", "key", "notice", "target"),
+    ids=("text", "quiet", "label", "bar", "foot", "key", "notice", "alarm", "target"),
 )
 def test_what_is_read_stands_out(style: Style) -> None:
     """Every text of the tracker's own has the enhanced contrast, 7 to 1."""

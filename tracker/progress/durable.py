@@ -12,7 +12,7 @@ from pathlib import Path
 from tracker.problems import shown
 
 _CAUSES = {
-    errno.ENOSPC: ("the disk is full", "free some space on it"),
+    errno.ENOSPC: ("the disk is full", "free some space"),
     errno.EFBIG: ("the file may not grow any further", "lift the limit on the size of files"),
     errno.EIO: ("the disk reported a fault", "see to the disk, and copy your pieces to another"),
     errno.EROFS: ("this disk may only be read", "make it writable again"),
