@@ -5,6 +5,7 @@ import os
 import resource
 import signal
 import subprocess
+import sys
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
@@ -132,8 +133,9 @@ def test_a_drive_taken_off_and_put_back(disk: Path, tmp_path: Path) -> None:
         assert [f"at row {n + 1} step 2" for n in range(1, 9)] == told(piece)
 
 
-def test_a_limit_on_the_size_of_files(tmp_path: Path) -> None:
+def test_a_limit_on_the_size_of_files(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The system cuts a line in the middle: mended before the next try, all there in the end."""
+    monkeypatch.setattr(sys, "dont_write_bytecode", True)  # those files would be cut too
     recorder.begin(tmp_path)
     before = resource.getrlimit(resource.RLIMIT_FSIZE)
     handler = signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
