@@ -121,7 +121,14 @@ class Keeping:
     def choices(self) -> tuple[str, ...]:
         """How far the piece's own journal got, then each of the others."""
         own = f"{self._stands(self.piece)}: as it is now"
-        return (own, *(f"{self._stands(o)}: {shown(o.path.name)}" for o in self.others))
+        further = ", which goes on from where this one ends"
+        return (
+            own,
+            *(
+                f"{self._stands(other)}: {shown(other.path.name)}{further * other.goes_on}"
+                for other in self.others
+            ),
+        )
 
     def _stands(self, what: OpenPiece | Other) -> str:
         progress = what.progress

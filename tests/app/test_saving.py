@@ -6,6 +6,7 @@ import os
 import shutil
 import time
 from dataclasses import dataclass
+from datetime import timedelta
 from pathlib import Path
 from threading import Thread
 from time import monotonic
@@ -30,9 +31,13 @@ from textual.pilot import Pilot
 from tracker.app import saving
 from tracker.app.keyguard import BOUNCE
 from tracker.app.main import TrackerApp
+from tracker.app.screens.welcome import QUESTION, welcome
 from tracker.exchange import import_piece
 from tracker.progress.position import Position
+from tracker.progress.state import utc_now
 from tracker.progress.store import Store
+from tracker.session import Session
+from tracker.starting import take_up
 
 
 @pytest.fixture
@@ -217,6 +222,35 @@ async def test_another_program_writes_too(tmp_path: Path, design: str) -> None:
     async with at_work(tmp_path, design) as pilot:
         assert (2, 1) == place_shown(pilot)
         assert 1 == len(pilot.app.screen_stack) - 1
+
+
+async def test_counting_from_the_bench_on_a_full_disk(
+    tmp_path: Path, design: str, disk: Disk
+) -> None:
+    """Beads that are counted for a piece are kept, said, and not left behind unasked."""
+    async with at_work(tmp_path, design) as pilot:
+        await pilot.press("space", "q")
+    async with at_work(tmp_path, None) as pilot:
+        await pilot.press("i")
+        disk.full = True
+        await pilot.press("enter", "9", "9", "enter", "q")
+        assert "NOT SAVED: 1 note only in memory" in shown_text(pilot)
+        assert "q once more leaves without it" in shown_text(pilot)
+        disk.full = False
+        await pilot.press("q")
+        await pilot.press("i")
+        assert "99 on hand" in shown_text(pilot)
+
+
+def test_a_clock_that_was_ahead(tmp_path: Path, design: str) -> None:
+    """Stitched tomorrow, by a clock put right since: said so, and the question is asked."""
+    in_hand = take_up(design, Store(tmp_path))
+    session = Session(in_hand, clock=lambda: utc_now() + timedelta(days=1))
+    session.forward()
+    (when, question, *_), doubt = welcome(session, utc_now())
+    session.close()
+    assert when.endswith(", by a clock that was ahead of this one.")
+    assert (QUESTION, True) == (question, doubt)
 
 
 async def test_a_second_window_reads_only(tmp_path: Path, design: str) -> None:

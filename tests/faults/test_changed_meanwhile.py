@@ -105,6 +105,19 @@ def test_both_are_kept(piece: OpenPiece, change: str) -> None:
     assert frozenset() == piece.new_strangers
 
 
+def test_moved_to_a_changed_pattern_elsewhere(piece: OpenPiece) -> None:
+    """What goes on here is kept apart from a journal that nobody would read again, and is named."""
+    file = piece.folder.path / "piece.toml"
+    before = piece.folder.journal_path.read_bytes()
+    durable.replace(file, file.read_bytes() + b"moved = 1\n")
+    os.utime(file.parent, ns=(0, 0))  # two looks within a tick of the clock see no change
+    piece.record(SECOND)
+    assert "journal.other-1.toml" in os.listdir(piece.folder.path)  # noqa: PTH208  (names)
+    assert before == piece.folder.journal_path.read_bytes()
+    assert () == piece.unsaved.events
+    assert {"journal.other-1.toml"} == strangers(piece.folder.path)
+
+
 def test_changed_again(piece: OpenPiece) -> None:
     """If the journal of its own is changed too, there is a second one."""
     altered(piece.folder.journal_path, "grown")

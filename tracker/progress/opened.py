@@ -22,7 +22,14 @@ from tracker.progress.appending import Journal, PartedError
 from tracker.progress.durable import SaveError, reason
 from tracker.progress.others import Other, find_others, strangers, unusable_words
 from tracker.progress.outline import Outline
-from tracker.progress.piece import LOCK, PieceFolder, change_about_locked, on_shelf, require_current
+from tracker.progress.piece import (
+    LOCK,
+    PieceFolder,
+    change_about_locked,
+    on_shelf,
+    read_about,
+    require_current,
+)
 from tracker.progress.state import Event, Moved, Opened, Progress, apply, to_milliseconds, utc_now
 from tracker.progress.sweeping import sweep_piece
 from tracker.progress.unsaved import Unsaved, first_saved, happened, refused
@@ -58,6 +65,7 @@ class OpenPiece:
         self._progress = self._saved = progress
         self._writing = writing
         self._round = _Round(folder.path)
+        self._history = False
         # Written with the first event: looking at a piece leaves its files alone.
         self._unsaid: tuple[Opened, ...] = (Opened(opened_at),)
 
@@ -98,7 +106,8 @@ class OpenPiece:
 
     def save(self) -> bool:
         """Put on the disk what is not there yet; whether all is there now."""
-        self._round.look()
+        if self._round.look():
+            self._look_whether_history()
         for event in self.unsaved.events[:MOST_AT_ONCE]:
             try:
                 self._append(event)
@@ -115,16 +124,25 @@ class OpenPiece:
         if self._writing is None:
             raise SaveError("could not save the place: the piece is closed")
         lock, opened_journal = self._writing
-        try:
-            opened_journal.append(event)
-        except PartedError:
-            path = self.folder.journal_path
-            beside = journal.begin_beside(path, self.outline, self._saved, event.at)
-            opened_journal.close()
-            self._writing = lock, beside
-            self.beside = beside.path
-            self._round.overlook(beside.path.name)
-            beside.append(event)
+        with contextlib.suppress(PartedError):
+            if self.beside is not None or not self._history:
+                opened_journal.append(event)
+                return
+        path = self.folder.journal_path
+        beside = journal.begin_beside(path, self.outline, self._saved, event.at)
+        opened_journal.close()
+        self._writing = lock, beside
+        self.beside = beside.path
+        self._round.overlook(beside.path.name)
+        beside.append(event)
+
+    def _look_whether_history(self) -> None:
+        """Notice that the piece has moved to a changed pattern on another machine.
+
+        What went into this journal then would never be read again.
+        """
+        with contextlib.suppress(ProblemsError):  # no such file, or half of it: saving tells
+            self._history = read_about(self.folder.path).moved != self.folder.moved
 
     def _take_in_hand(self, event: Event) -> None:
         """Take a piece off its shelf that was put there by a clock that was ahead of this one."""
@@ -178,15 +196,19 @@ class _Round:
         """A file that was put there by us."""
         self._known = (self._known or frozenset()) | {name}
 
-    def look(self) -> None:
-        """Look again."""
-        with contextlib.suppress(OSError):  # saving finds out what is wrong
+    def look(self) -> bool:
+        """Look again; whether something came or went."""
+        try:
             changed = self._folder.stat().st_mtime_ns
-            if changed != self._changed:
-                found = strangers(self._folder)
-                self._known = found if self._known is None else self._known
-                self.new = found - self._known
-                self._changed = changed
+            if changed == self._changed:
+                return False
+            found = strangers(self._folder)
+        except OSError:  # saving finds out what is wrong
+            return False
+        self._known = found if self._known is None else self._known
+        self.new = found - self._known
+        self._changed = changed
+        return True
 
 
 def open_piece(
