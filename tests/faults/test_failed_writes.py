@@ -1,4 +1,5 @@
 import errno
+import itertools
 import os
 import tomllib
 from collections.abc import Callable, Iterator
@@ -91,6 +92,48 @@ def test_a_failed_write_loses_nothing(
     with open_piece(piece.folder, recorder.LONG) as again:
         assert THIRD.position == again.progress.position
         assert () == again.notices
+
+
+@pytest.mark.parametrize("name", ["write", "fdatasync", "stat", "fstat", "lseek", "read"])
+def test_each_call_fails_in_turn(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    """Whichever call fails, for once or from then on, all events are there in order in the end."""
+    moves = [Moved(recorder.EVENING.replace(minute=n), Position(n, 1)) for n in range(1, 6)]
+    real = getattr(os, name)
+    failed = 0
+    numbers = itertools.cycle([errno.ENOSPC, errno.EIO, errno.EACCES, errno.EROFS, errno.ENOENT])
+    for (first, times), number in zip(itertools.product(range(4), (1, 3, 99)), numbers):  # noqa: B905  one is endless
+        home = tmp_path / f"{first}-{times}"
+        recorder.begin(home)
+        with opened(home) as piece:
+            calls = itertools.count()
+
+            def call(
+                *arguments: object,
+                calls: Iterator[int] = calls,
+                first: int = first,
+                times: int = times,
+                number: int = number,
+                **more: object,
+            ) -> object:
+                nonlocal failed
+                if first <= next(calls) < first + times:
+                    failed += 1
+                    raise OSError(number, os.strerror(number))
+                return real(*arguments, **more)
+
+            for move in moves:
+                with monkeypatch.context() as patch:
+                    patch.setattr(os, name, call)
+                    assert move.position == piece.record(move).position
+            assert piece.save()
+            assert piece.beside is None
+            path = piece.folder.journal_path
+            texts = journal.read(path).texts
+        told = [text.split(" ", 1)[1] for text in texts[1:]]
+        assert ["opened", *(f"at row {n + 1} step 2" for n in range(1, 6))] == told
+    assert failed > 20
 
 
 def test_an_event_is_one_write_and_one_sync(
