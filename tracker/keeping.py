@@ -76,7 +76,13 @@ class Keeping:
     def folder_gone(self) -> bool:
         """Whether the piece's folder is gone, and the one that it lay in is there."""
         path = self.piece.folder.path
-        return path.parent.is_dir() and not path.exists()
+        try:
+            path.lstat()
+        except FileNotFoundError:
+            return path.parent.is_dir()
+        except OSError:  # there, but not to be looked at
+            return False
+        return False
 
     def make_anew(self) -> None:
         """Make the piece's folder anew, from what is known here. Raises SaveError."""

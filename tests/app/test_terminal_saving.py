@@ -40,38 +40,41 @@ def terminal(tmp_path: Path) -> Iterator[Terminal]:
         yield terminal
 
 
-@pytest.mark.parametrize("leave", ["q", "TERM"])
-def test_what_is_lost_is_told_when_the_screen_is_gone(
-    tmp_path: Path, terminal: Terminal, leave: str
-) -> None:
-    """The terminal is as it was, the status is 1, and what was not saved stands on it."""
-    if leave == "q":
-        terminal.type("q")
-        terminal.wait_for("Quit without these")
-        terminal.type("\x1b[F\r")
-    else:
-        terminal.process.send_signal(signal.SIGTERM)
+def told_at_the_end(home: Path, terminal: Terminal, presses: int) -> int:
+    """See that the terminal is as it was and tells what was lost; how many moves that is."""
     assert 1 == terminal.wait_for_end()
-    place = place_on_disk(tmp_path)
-    moves = 30 - place.row * 3 - place.step
-    assert 10 < moves < 30
+    place = place_on_disk(home)
+    moves = presses - place.row * 3 - place.step
     told = terminal.raw.rpartition(b"\x1b[?1049l")[2].decode()
     assert f"tracker: Harbour lights: {moves} moves were NOT SAVED" in told
     assert f"on the disk the piece stands at row {place.row + 1}, step {place.step + 1}" in told
     assert terminal.as_found
     assert b"Traceback" not in terminal.raw
+    return moves
+
+
+def test_what_is_lost_is_told_when_the_screen_is_gone(tmp_path: Path, terminal: Terminal) -> None:
+    """The question is answered with its last answer: status 1, and what was lost is told."""
+    terminal.type("q")
+    terminal.wait_for("Quit without these")
+    terminal.type("\x1b[F\r")
+    assert 10 < told_at_the_end(tmp_path, terminal, 30) < 30
 
 
 @pytest.mark.skipif(not hasattr(resource, "prlimit"), reason="no limit can be lifted from outside")
-def test_the_limit_is_lifted(tmp_path: Path, terminal: Terminal) -> None:
-    """With the next key all is saved, in the running program, and leaving is as ever."""
+def test_the_limit_is_lifted_and_comes_back(tmp_path: Path, terminal: Terminal) -> None:
+    """With the next key all is saved, in the running program; a signal later only the rest not."""
     journal = tmp_path / "pieces" / "harbour-lights" / "journal.toml"
     assert journal.stat().st_size <= LIMIT
-    free = (resource.RLIM_INFINITY, resource.RLIM_INFINITY)
-    resource.prlimit(terminal.process.pid, resource.RLIMIT_FSIZE, free)
+    process = terminal.process.pid
+    endless = resource.RLIM_INFINITY
+    resource.prlimit(process, resource.RLIMIT_FSIZE, (endless, endless))
     terminal.type(" ")
     terminal.wait_for("Saved again")
     assert "NOT SAVED" not in terminal.text
-    terminal.type("q")
-    assert 0 == terminal.wait_for_end()
     assert Position(10, 1) == place_on_disk(tmp_path)
+    resource.prlimit(process, resource.RLIMIT_FSIZE, (LIMIT, endless))
+    terminal.type("  ")
+    terminal.wait_for("NOT SAVED: 2 moves")
+    terminal.process.send_signal(signal.SIGTERM)
+    assert 2 == told_at_the_end(tmp_path, terminal, 33)

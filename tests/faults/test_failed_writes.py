@@ -103,7 +103,7 @@ def test_each_call_fails_in_turn(
     real = getattr(os, name)
     failed = 0
     numbers = itertools.cycle([errno.ENOSPC, errno.EIO, errno.EACCES, errno.EROFS, errno.ENOENT])
-    for (first, times), number in zip(itertools.product(range(4), (1, 3, 99)), numbers):  # noqa: B905  one is endless
+    for (first, times), number in zip(itertools.product(range(3), (1, 99)), numbers):  # noqa: B905  one is endless
         home = tmp_path / f"{first}-{times}"
         recorder.begin(home)
         with opened(home) as piece:
@@ -133,7 +133,7 @@ def test_each_call_fails_in_turn(
             texts = journal.read(path).texts
         told = [text.split(" ", 1)[1] for text in texts[1:]]
         assert ["opened", *(f"at row {n + 1} step 2" for n in range(1, 6))] == told
-    assert failed > 20
+    assert failed > 10
 
 
 def test_an_event_is_one_write_and_one_sync(

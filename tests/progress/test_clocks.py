@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta, timezone
 from itertools import pairwise
 from pathlib import Path
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from outlines import BAND, NOON, Band, after, started
 
@@ -61,6 +61,7 @@ def test_any_times_at_all(clock: list[datetime]) -> None:
     assert place == progress.position
 
 
+@settings(max_examples=50)
 @given(st.lists(jumps, min_size=10, max_size=200))
 def test_a_clock_that_is_set_now_and_then(gaps: list[float]) -> None:
     """Set back by an hour, ahead by a year, asleep for a week: the same."""
@@ -71,6 +72,7 @@ def test_a_clock_that_is_set_now_and_then(gaps: list[float]) -> None:
     require_sane(stitched(clock))
 
 
+@settings(max_examples=30)
 @given(st.floats(-3e8, 3e8), st.integers(40, 90))
 def test_one_jump_does_not_move_the_pace(jump: float, when: int) -> None:
     """An even hand has the same pace with and without any one jump of the clock."""
