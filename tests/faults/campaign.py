@@ -8,6 +8,7 @@ random time, or right before a write, a sync, a cut or a rename chosen by number
     stitch  record moves as fast as the disk lets, each acknowledged once it is saved
     refuse  the same on a disk that fails at random, in the middle of lines too
     power   stitch; then what was not synced is cut off or zeroed, as a power cut may do
+    part    stitch while another program writes to the journal too
     choose  take a journal in hand that came from another machine
     start   begin another piece, beside
 
@@ -47,8 +48,8 @@ from tracker.progress.store import Store
 from tracker.progress.sweeping import OLD, sweep, sweep_piece
 from tracker.progress.words import written
 
-KINDS = ("stitch", "refuse", "power", "choose", "start")
-WEIGHTS = (8, 6, 3, 2, 1)
+KINDS = ("stitch", "refuse", "power", "part", "choose", "start")
+WEIGHTS = (8, 6, 3, 3, 2, 1)
 CALLS = (
     (os, "write"),
     (os, "fdatasync"),
@@ -132,6 +133,8 @@ def stitch(home: Path, life: Life) -> None:
         assert not piece.read_only, piece.notices
         if life.kind == "refuse":
             patched(refusing(life.chance))
+        if life.kind == "part":
+            put_in(folder.journal_path, b"# another program was here\n")
         done = steps_before(piece.progress.position)
         place = piece.progress.position
         while True:
@@ -139,8 +142,15 @@ def stitch(home: Path, life: Life) -> None:
             life.say(done)
             piece.record(Moved(EVENING + timedelta(seconds=20 * done), place))
             if not piece.unsaved.events:
-                assert piece.beside is None
-                life.say(done, size=folder.journal_path.stat().st_size)
+                assert (piece.beside is None) == (life.kind != "part")
+                life.say(done, size=(piece.beside or folder.journal_path).stat().st_size)
+
+
+def put_in(path: Path, data: bytes) -> None:
+    """Write to a file behind the tracker's back."""
+    fd = os.open(path, os.O_WRONLY | os.O_APPEND)
+    REAL_WRITE(fd, data)
+    os.close(fd)
 
 
 def choose(home: Path, _: Life) -> None:
@@ -252,6 +262,8 @@ def judged(home: Path, life: Life, lines: list[bytes], before: int, seen: Counte
             acknowledged, synced = map(int, line.split())
     if life.kind == "choose":
         begun += 2
+    if life.kind == "part":
+        put_together(folder)
     if life.kind == "power" and synced:
         cut_power(folder.journal_path, synced, life.chance)
     with open_piece(folder, LONG, read_only=True) as piece:
@@ -271,6 +283,20 @@ def judged(home: Path, life: Life, lines: list[bytes], before: int, seen: Counte
     for path in folder.path.glob("journal.torn-*"):
         path.unlink()
     return kept
+
+
+def put_together(folder: PieceFolder) -> None:
+    """See that the other program's bytes are there; then take what was stitched beside them."""
+    path, strange = folder.journal_path, b"# another program was here\n"
+    data = path.read_bytes()
+    if strange in data:  # it may have been killed before
+        assert data.endswith(strange)
+        path.write_bytes(data.removesuffix(strange))
+    for other in find_others(folder, LONG):
+        if other.progress is None:  # killed while it was being made: nothing in it was said
+            other.path.unlink()
+        else:
+            take(folder, LONG, other)
 
 
 def main() -> int:

@@ -130,12 +130,12 @@ def sittings(home: Path, *zones: str) -> list[list[str]]:
 
 
 def test_the_time_zone_changes_on_the_way(tmp_path: Path) -> None:
-    """Stitched in three zones, over a change to summer time too: one run of time, one pace."""
-    told = sittings(tmp_path, "Europe/Berlin", "Pacific/Kiritimati", "Etc/GMT+12")
+    """Stitched in two zones, over a change to summer time too: one run of time, one pace."""
+    told = sittings(tmp_path, "Europe/Berlin", "Pacific/Kiritimati")
     moments = [datetime.fromisoformat(words[0]) for words in told]
-    hours = [timedelta(hours=n) for n in (2, 14, -12)]  # 02:00:30 there, half a minute into summer
+    hours = [timedelta(hours=n) for n in (2, 14)]  # 02:00:30 there, half a minute into summer
     assert hours == [moment.utcoffset() for moment in moments]
-    assert [90, 90] == [(b - a).total_seconds() for a, b in pairwise(moments)]
+    assert [90] == [(b - a).total_seconds() for a, b in pairwise(moments)]
     assert ["60.0"] == told[-1][1:]  # the only row begun and ended in one sitting
 
 
