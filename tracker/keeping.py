@@ -25,6 +25,7 @@ from tracker.progress.unsaved import Unsaved
 from tracker.starting import InHand
 
 SAVED_AGAIN = "Saved again: all that was only in memory is on the disk."
+KEPT = "What you did not take is kept in the piece's folder."
 CHOOSE = (
     "Another journal lies beside this piece's own: another machine, a program that keeps folders "
     "alike, or a change by both left it there. Look at your work: where does it stand?"

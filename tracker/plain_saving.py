@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from tracker.keeping import CHOOSE, SAVED_AGAIN, Keeping
+from tracker.keeping import CHOOSE, KEPT, SAVED_AGAIN, Keeping
 from tracker.problems import ProblemsError
 from tracker.progress.durable import SaveError
 
@@ -85,4 +85,5 @@ class PlainSaving:
         if not value.isdecimal() or int(value) > len(others):
             raise ValueError(f'"{value}" is none of them: 0 to {len(others)}')
         self._keeping.choose(others[int(value) - 1] if int(value) else None)
+        self._say(KEPT)
         return True

@@ -213,11 +213,12 @@ async def test_another_program_writes_too(tmp_path: Path, design: str) -> None:
     async with at_work(tmp_path, design) as pilot:
         assert "row 1, step 2" in shown_text(pilot)
         assert "row 2, step 1" in shown_text(pilot)
-        await pilot.press("escape")
+        await pilot.press("space")  # out of habit: nothing is decided
         assert (1, 2) == place_shown(pilot)
     async with at_work(tmp_path, design) as pilot:
-        await pilot.press("down", "enter")
+        await pilot.press("down", "down", "enter")
         assert (2, 1) == place_shown(pilot)
+        assert "kept in the piece's folder" in shown_text(pilot)
         assert "ANOTHER" not in shown_text(pilot)
     async with at_work(tmp_path, design) as pilot:
         assert (2, 1) == place_shown(pilot)

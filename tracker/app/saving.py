@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from textual.timer import Timer
 
 from tracker.app.screens.asking import Ask, Choose
-from tracker.keeping import CHOOSE, SAVED_AGAIN, Keeping
+from tracker.keeping import CHOOSE, KEPT, SAVED_AGAIN, Keeping
 from tracker.problems import ProblemsError
 from tracker.progress.durable import SaveError
 from tracker.progress.exported import ENDING
@@ -119,8 +119,9 @@ class SavingKeeper:
         others = self._keeping.others
         if not others:
             return
-        answers = {str(number): said for number, said in enumerate(self._keeping.choices())}
-        answers[LATER] = "Decide later: this is asked when the piece is opened next"
+        # First what a press out of habit does no harm with.
+        answers = {LATER: "Decide later: this is asked when the piece is opened next"}
+        answers |= {str(number): said for number, said in enumerate(self._keeping.choices())}
 
         def chosen(answer: object) -> None:
             if answer == LATER:
@@ -131,6 +132,6 @@ class SavingKeeper:
             except (SaveError, ProblemsError) as error:
                 self._screen.say(f"{error}.")
                 return
-            self._screen.say(" ".join(self._screen.session.place.standing()))
+            self._screen.say(" ".join([*self._screen.session.place.standing(), KEPT]))
 
         self._screen.ask(Choose(CHOOSE, answers), chosen)
