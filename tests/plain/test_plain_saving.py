@@ -1,7 +1,6 @@
 """In plain lines: what is not saved, how to leave all the same, other journals of the piece."""
 
 import os
-import resource
 import shutil
 import subprocess
 import sys
@@ -19,6 +18,10 @@ from tracker.session import Session
 from tracker.starting import take_up
 
 ROOT = Path(tracker.__file__).parents[1]
+LIMITED = (
+    "import resource, sys; resource.setrlimit(resource.RLIMIT_FSIZE, (1000, 1000)); "
+    "from tracker.cli import main; sys.exit(main())"
+)
 DESIGN = str(ROOT / "patterns" / "night-watch.design.toml")
 
 
@@ -146,12 +149,11 @@ def test_the_command_tells_what_is_lost(tmp_path: Path) -> None:
     """At the end of the input, on a real limit: status 1, and on standard error what and where."""
     take_up(DESIGN, Store(tmp_path)).piece.close()
     done = subprocess.run(
-        [sys.executable, "-B", "-m", "tracker", "read", DESIGN],
+        [sys.executable, "-B", "-c", LIMITED, "read", DESIGN],
         input="\n" * 40,
         capture_output=True,
         text=True,
         check=False,
-        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (1000, 1000)),
         env=os.environ | {"TRACKER_HOME": str(tmp_path), "PYTHONPATH": str(ROOT)},
     )
     assert 1 == done.returncode
