@@ -245,11 +245,13 @@ def _read(arguments: argparse.Namespace) -> int:
     session = Session(
         take_up(arguments.file, Store(data_home())), settings.words, rule=settings.rule
     )
+    lost = ""
     try:
         run_plain(session, ask, lambda text: print(text, flush=True))
     finally:
-        session.close()
-    return DONE
+        lost = session.close()
+        _say([f"tracker: {lost}"] if lost else [])
+    return PROBLEM if lost else DONE
 
 
 def _compile(arguments: argparse.Namespace) -> int:

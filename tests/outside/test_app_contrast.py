@@ -49,12 +49,13 @@ def test_the_formula_knows_black_on_white() -> None:
         Dress().foot,
         Dress().key,
         Dress().notice,
+        Dress().alarm,
         Dress().target,
         Dress().task,
         Dress().task_label,
     ],
     ids=(
-        *("text", "quiet", "label", "bar", "foot", "key", "notice", "target"),
+        *("text", "quiet", "label", "bar", "foot", "key", "notice", "alarm", "target"),
         *("task", "task label"),
     ),
 )

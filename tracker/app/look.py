@@ -94,6 +94,11 @@ class Dress:
         return style("", "", True, True) if self.mono else style("#101010", "#9ee6b4", True)
 
     @property
+    def alarm(self) -> Style:
+        """What has to be seen for as long as it holds. Contrast 8 : 1."""
+        return style("", "", True, True) if self.mono else style("#ffffff", "#9c1c1c", True)
+
+    @property
     def target(self) -> Style:
         """The number of a hole to go through, as in the picture."""
         return style("", "", True, True) if self.mono else style("#101010", self.mark, True)

@@ -2,6 +2,7 @@
 
 Whatever ends it (q, Ctrl+C, Ctrl+Q, SIGINT, SIGTERM, SIGHUP) leaves the terminal as it was found
 and the exit status 0: there is nothing left to save, every move is on the disk before it is shown.
+Only what could not be saved at all is told on standard error, with the exit status 1.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import asyncio
 import contextlib
 import os
 import signal
+import sys
 from typing import ClassVar
 
 from textual.app import App
@@ -26,7 +28,7 @@ from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
 from tracker.app.screens.supplies import SuppliesScreen
 from tracker.lesson.keeping import Lesson
-from tracker.problems import ProblemsError
+from tracker.problems import ProblemsError, shown
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
 from tracker.settings.reader import read_settings, settings_path
@@ -57,8 +59,10 @@ class TrackerApp(App[None]):
         super().__init__(ansi_color=True if mono else None)
         self._store = store
         self._start = start
-        self._in_hand: list[InHand] = [] if start is None else [start]
+        self._open: list[Stitching] = []
         """The pieces that are open: one, or one and the lesson over it."""
+        self.lost: list[str] = []
+        """What could not be saved, in words."""
         self._lesson = Lesson(store.home)
         self._learn = self._lesson.take_up() if learn else None
         self._settings = settings or Settings()
@@ -79,7 +83,7 @@ class TrackerApp(App[None]):
         if self._start is None:
             self.push_screen(Bench(self._store, self.dress, self._lesson))
         else:
-            self._show(self._start)
+            self._stitch(self._start)
         if self._learn is not None:
             self._teach(self._learn)
 
@@ -162,41 +166,50 @@ class TrackerApp(App[None]):
         self._put_down()
         if over:
             self._lesson.forget()
-        if any(isinstance(screen, Bench | Stitching) for screen in self.screen_stack[:-1]):
-            self.pop_screen()
-        else:
+        below = [s for s in self.screen_stack[:-1] if isinstance(s, Bench | Stitching)]
+        if not below:
             self.exit()
+            return
+        self.pop_screen()
+        if self.lost and isinstance(below[-1], Bench):
+            below[-1].say(self.lost)
 
     def action_leave_now(self) -> None:
         """Quit from wherever we are."""
-        for screen in self.screen_stack:
-            if isinstance(screen, Stitching):
-                screen.settle()
-        self.exit()
+        for screen in self._open:
+            screen.settle()
+        self._leave_all(list(self._open))
+
+    def _leave_all(self, waiting: list[Stitching]) -> None:
+        """Leave one piece after the other, each once it is saved or given up, then quit."""
+        if waiting:
+            waiting.pop().saving.leave(lambda: self._leave_all(waiting))
+        else:
+            self.exit()
 
     def on_unmount(self) -> None:
         """Let go of the pieces, however we leave."""
-        while self._in_hand:
+        while self._open:
             self._put_down()
 
     def _stitch(self, in_hand: InHand) -> None:
-        self._in_hand.append(in_hand)
-        self._show(in_hand)
-
-    def _show(self, in_hand: InHand) -> None:
-        self.push_screen(Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at))
+        self._take(Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at))
 
     def _teach(self, in_hand: InHand) -> None:
-        self._in_hand.append(in_hand)
-        self.push_screen(
+        self._take(
             LessonScreen(
                 self._lesson, in_hand, self.dress, self._settings, lambda: self._pressed_at
             )
         )
 
+    def _take(self, screen: Stitching) -> None:
+        self._open.append(screen)
+        self.push_screen(screen)
+
     def _put_down(self) -> None:
-        if self._in_hand:
-            self._in_hand.pop().piece.close()
+        if self._open:
+            lost = self._open.pop().session.close()
+            self.lost += [lost] if lost else []
 
 
 def run_app(store: Store, word: str | None, *, learn: bool = False) -> int:
@@ -211,4 +224,7 @@ def run_app(store: Store, word: str | None, *, learn: bool = False) -> int:
     app = TrackerApp(store, start, settings, learn=learn)
     # A stray mouse report has no business here; hands are on the beads.
     app.run(mouse=False)
-    return app.return_code or 0
+    with contextlib.suppress(OSError):  # the terminal may have gone
+        for lost in app.lost:
+            print(f"tracker: {shown(lost)}", file=sys.stderr)  # noqa: T201  the screen is gone
+    return 1 if app.lost else app.return_code or 0

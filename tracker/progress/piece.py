@@ -14,7 +14,7 @@ from filelock import FileLock, Timeout
 
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress import durable
-from tracker.progress.durable import SaveError, reason
+from tracker.progress.durable import SaveError, reason, saving
 
 FORMAT = 1
 ABOUT = "piece.toml"
@@ -122,16 +122,20 @@ def change_about(path: Path, changes: Mapping[str, object | None]) -> PieceFolde
         why = reason(error) if isinstance(error, OSError) else "this disk knows no locks"
         raise SaveError(f"could not change the piece: {why}") from error
     try:
-        table = _table(path / ABOUT)
-        _folder(path, table)
-        # What a newer version may have put there is kept.
-        table = _said({**table, **changes})
-        folder = _folder(path, table)
-        durable.replace(path / ABOUT, tomli_w.dumps(table).encode())
-    except OSError as error:
-        raise SaveError(f"could not change the piece: {reason(error)}") from error
+        return change_about_locked(path, changes)
     finally:
         lock.release(force=True)
+
+
+def change_about_locked(path: Path, changes: Mapping[str, object | None]) -> PieceFolder:
+    """As `change_about`, for whoever holds the piece's lock already."""
+    table = _table(path / ABOUT)
+    _folder(path, table)
+    # What a newer version may have put there is kept.
+    table = _said({**table, **changes})
+    folder = _folder(path, table)
+    with saving("change the piece"):
+        durable.replace(path / ABOUT, tomli_w.dumps(table).encode())
     return folder
 
 

@@ -20,6 +20,7 @@ from tracker.app.keyguard import Guard
 from tracker.app.keys import is_silent
 from tracker.app.look import Dress
 from tracker.app.place import Place, dressed
+from tracker.app.saving import SavingKeeper
 from tracker.app.screens.dialogs import DIALOGS, short_words
 from tracker.app.screens.help import Help
 from tracker.app.screens.welcome import welcome
@@ -27,7 +28,7 @@ from tracker.app.widgets.band import Band
 from tracker.app.widgets.counters import Counters
 from tracker.app.widgets.foot import Foot
 from tracker.app.widgets.large import Large
-from tracker.app.widgets.notice import Notice
+from tracker.app.widgets.notice import Alarm, Notice, most_lines
 from tracker.app.widgets.now import Now, height_of
 from tracker.app.widgets.picture import Picture
 from tracker.app.widgets.place_view import PlaceView
@@ -46,7 +47,7 @@ PICTURE, LEAST_PICTURE = 8, 2
 
 
 class Stitching(Screen[None]):
-    """One piece in hand. What it shows as done is on the disk."""
+    """One piece in hand. What it shows as done is on the disk, or the alarm is up."""
 
     BINDINGS: ClassVar[list[BindingType]] = list(bindings())
 
@@ -82,6 +83,7 @@ class Stitching(Screen[None]):
         self.settings = settings
         self.dress = dress
         self.hands = HandsFree(self)
+        self.saving = SavingKeeper(self)
         self._pressed_at = pressed_at
         bounce = settings.bounce / 1000
         self._guards: dict[Way, Guard] = {"forward": Guard(bounce), "back": Guard(bounce)}
@@ -93,6 +95,7 @@ class Stitching(Screen[None]):
     def compose(self) -> ComposeResult:
         """The parts, top to bottom."""
         yield Where(id="where")
+        yield Alarm(id="alarm")
         yield Notice(id="notice")
         yield Now(id="now")
         with Horizontal(id="middle"):
@@ -107,6 +110,7 @@ class Stitching(Screen[None]):
         said, self._doubt = welcome(self.session, utc_now())
         self.say(" ".join([*self.session.notices, *said, *short_words(self)]))
         self.hands.begin()
+        self.saving.choose_journal()
         if self.settings.rest:
             self.set_interval(self.settings.rest * 60, self._suggest_rest)
 
@@ -180,7 +184,7 @@ class Stitching(Screen[None]):
         self.post_message(self.Learn())
 
     def _leave(self) -> None:
-        self.post_message(self.Left())
+        self.saving.leave(lambda: self.post_message(self.Left()))
 
     def on_stitching_told(self, message: Told) -> None:
         """Show what voice or ears have to say."""
@@ -228,7 +232,7 @@ class Stitching(Screen[None]):
         self.change(session.forward if way == "forward" else session.back)
 
     def change(self, what: Callable[[], object], said: Callable[[], str] = str) -> None:
-        """Change the piece, and show it once that is on the disk."""
+        """Change the piece, and show it: on the disk, or with the alarm that it is not."""
         session = self.session
         if session.read_only:
             self.say("Reading only: this piece is open in another window.")
@@ -237,12 +241,14 @@ class Stitching(Screen[None]):
         try:
             what()
         except SaveError as error:
-            self.say(f"NOT SAVED, the place has not moved: {error}. Press again when it can be.")
+            self.say(f"NOT SAVED: {error}.")
             return
         if session.progress is before:
             return
         self._doubt = False
-        self.say(said() or session.place.join_words())
+        self.say(
+            " ".join(filter(None, (self.saving.changed(), said() or session.place.join_words())))
+        )
         if session.progress.position != before.position:
             self.hands.voice.came_to(before.position, session.place)
 
@@ -250,15 +256,18 @@ class Stitching(Screen[None]):
 
     def say(self, text: str) -> None:
         """Show a notice, or take the last one away, and everything else as it stands."""
-        self.query_one(Notice).say(text, self.dress)
+        self.query_one("#notice", Notice).say(text, self.dress)
         self.show()
 
     def show(self) -> None:
         """Show the place as it is."""
         place: Place = dressed(self.session.place, self.dress)
+        alarm = self.query_one(Alarm)
+        alarm.say_all(place.alarms, self.dress, most_lines(self.size.width))
         now = self.query_one(Now)
         high = self.size.height
-        now.room = room_for_move(high, self.lines_told(), self.strip_lines(high))
+        said = alarm.lines + self.lines_told()
+        now.room = room_for_move(high, said, self.strip_lines(high))
         height = height_of(place, self.size.width, now.room)
         if now.styles.height is None or now.styles.height.value != height:
             now.styles.height = height

@@ -15,6 +15,7 @@ from textual.visual import RenderOptions, Visual
 from tracker.app.lines import Run, column, on_any_ground
 from tracker.app.look import Dress
 from tracker.app.widgets.band import band_cells, sample, strips
+from tracker.dates import here
 from tracker.files import read_text
 from tracker.pattern.reader import LARGEST, parse_pattern
 from tracker.problems import ProblemsError, shown
@@ -137,8 +138,5 @@ class PieceLine(Visual):
 
 
 def local_time(at: datetime) -> str:
-    """A time as this place counts it; "" for one that no calendar here has."""
-    try:
-        return f"{at.astimezone():%d %b %Y, %H:%M}"
-    except (OverflowError, ValueError):
-        return ""
+    """A time as this place counts it."""
+    return f"{here(at):%d %b %Y, %H:%M}"
