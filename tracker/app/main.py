@@ -24,6 +24,7 @@ from tracker.app.screens.openings import opened
 from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
 from tracker.app.screens.supplies import SuppliesScreen
+from tracker.app.terminal import usual_driver
 from tracker.problems import ProblemsError
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
@@ -47,7 +48,7 @@ class TrackerApp(App[None]):
     ) -> None:
         mono = "NO_COLOR" in os.environ
         # With the terminal's own colours Textual takes out every colour code under NO_COLOR.
-        super().__init__(ansi_color=True if mono else None)
+        super().__init__(ansi_color=True if mono else None, driver_class=usual_driver())
         self._store = store
         self._in_hand = start
         self._settings = settings or Settings()

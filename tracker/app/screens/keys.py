@@ -15,6 +15,7 @@ from textual.widgets import Static
 from tracker.app.actions import ACTIONS, USUAL_KEYS
 from tracker.app.keys import is_silent
 from tracker.app.screens.asking import Choose
+from tracker.app.terminal import usual_driver
 from tracker.problems import ProblemsError, shown
 from tracker.settings.writer import bind
 
@@ -31,7 +32,7 @@ class KeysApp(App[None]):
     ]
 
     def __init__(self, path: Path, keys: Mapping[str, tuple[str, ...]]) -> None:
-        super().__init__()
+        super().__init__(driver_class=usual_driver())
         self._path = path
         self._keys = {**USUAL_KEYS, **keys}
         self._own = dict(keys)
