@@ -6,10 +6,7 @@ and the exit status 0: there is nothing left to save, every move is on the disk 
 
 from __future__ import annotations
 
-import asyncio
-import contextlib
 import os
-import signal
 from typing import ClassVar
 
 from textual.app import App
@@ -57,11 +54,6 @@ class TrackerApp(App[None]):
 
     def on_mount(self) -> None:
         """Open the piece that was asked for, or the bench."""
-        for name in ("SIGINT", "SIGTERM", "SIGHUP"):
-            if hasattr(signal, name):
-                # Otherwise they would end the program with the terminal still in its raw state.
-                with contextlib.suppress(NotImplementedError):  # some platforms' loops have none
-                    asyncio.get_running_loop().add_signal_handler(getattr(signal, name), self.exit)
         # After Ctrl+Z and `fg` nothing would be painted before the next key.
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
         keys = self._settings.keys

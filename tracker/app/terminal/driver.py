@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 import selectors
+import signal
 from codecs import getincrementaldecoder
 from collections.abc import Iterator
 from time import monotonic
@@ -60,7 +62,14 @@ class Keyboard:
 
 
 class TerminalDriver(LinuxDriver):
-    """Reads keys by `Keyboard`, and the size from the terminal itself."""
+    """Reads keys by `Keyboard`, the size from the terminal itself, and gives that back."""
+
+    def start_application_mode(self) -> None:
+        """Take the terminal, signals first: they would end the program and leave it raw."""
+        loop = asyncio.get_running_loop()
+        for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+            loop.add_signal_handler(number, self._app.exit)
+        super().start_application_mode()  # type: ignore[no-untyped-call]  # Textual's own
 
     def run_input_thread(self) -> None:
         """Read until the app ends."""
