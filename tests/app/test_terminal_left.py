@@ -1,6 +1,5 @@
 """A real terminal is left as it was found, or not taken at all, whatever its kind."""
 
-import itertools
 import os
 import signal
 import subprocess
@@ -54,8 +53,9 @@ def design(tmp_path: Path) -> str:
     return design_file(tmp_path, design_text(2, 60)).name
 
 
-@pytest.mark.parametrize("leave", ["q", "\x03", "\x11", "TERM", "HUP", "INT"])
-@pytest.mark.parametrize("command", ["bench", "keys"])
+@pytest.mark.parametrize(
+    ("command", "leave"), [("bench", "q"), ("bench", "HUP"), ("keys", "\x11"), ("keys", "TERM")]
+)
 def test_bench_and_keys_are_left(tmp_path: Path, command: str, leave: str) -> None:
     """By keys and by signals, with status 0, as the piece is (`test_terminal`)."""
     argv = ["keys"] if command == "keys" else []
@@ -63,8 +63,6 @@ def test_bench_and_keys_are_left(tmp_path: Path, command: str, leave: str) -> No
         terminal.wait_for("Press a key" if command == "keys" else "bench")
         if len(leave) > 1:
             terminal.process.send_signal(getattr(signal, f"SIG{leave}"))
-        elif (command, leave) == ("keys", "q"):
-            terminal.type("\x1b[113;1:3u\x11")  # here q is a key to be bound
         else:
             terminal.type(leave)
         assert 0 == terminal.wait_for_end()
@@ -74,7 +72,7 @@ def test_bench_and_keys_are_left(tmp_path: Path, command: str, leave: str) -> No
 
 def test_ended_while_it_begins(tmp_path: Path, design: str) -> None:
     """At any moment after the screen was taken, the first included."""
-    for after in (0, 5, 10, 20, 40, 80):
+    for after in (0, 5, 20):
         with Terminal(tmp_path, *TRACKER, "open", design) as terminal:
             terminal.wait_until(lambda t=terminal: b"\x1b[?1049h" in t.raw, "the screen")
             terminal.look(after / 1000)
@@ -131,8 +129,10 @@ def test_terminals_of_every_kind(tmp_path: Path, design: str, kind: str) -> None
 
 def test_streams_that_are_no_terminal(tmp_path: Path, design: str) -> None:
     """Keys are read from standard input and the screen is on standard error: both are needed."""
-    ways = {"0": ("", "</dev/null", "<&-"), "1": ("", ">out", ">&-"), "2": ("", "2>err", "2>&-")}
-    for way in itertools.product(*ways.values()):
+    for way in (
+        ("", ">out", ""), ("", ">&-", ""), ("</dev/null", "", ""), ("<&-", "", ""),
+        ("", "", "2>err"), ("", "", "2>&-"), ("</dev/null", ">out", "2>err"),
+    ):  # fmt: skip
         (tmp_path / "out").write_text("")
         (tmp_path / "err").write_text("")
         line = f"{' '.join(TRACKER)} open {design} {' '.join(way)}"
@@ -154,8 +154,8 @@ def test_streams_that_are_no_terminal(tmp_path: Path, design: str) -> None:
 
 def test_commands_with_closed_streams(tmp_path: Path, design: str) -> None:
     """Nothing to read from or to write to is no reason for a traceback."""
-    for close in ("<&-", ">&-", "2>&-", "<&- >&- 2>&-"):
-        for command, status in ((f"path {design}", 0), ("left nothing", 1), (f"read {design}", 0)):
+    for close in (">&-", "<&- >&- 2>&-"):
+        for command, status in (("left nothing", 1), (f"read {design}", 0)):
             done = subprocess.run(
                 ["sh", "-c", f"{' '.join(TRACKER)} {command} {close}"],
                 stdin=subprocess.DEVNULL,

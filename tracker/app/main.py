@@ -11,7 +11,7 @@ from typing import ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
-from textual.events import Event, Key
+from textual.events import Event, Key, Resize
 
 from tracker.app.actions import COMMANDS, USUAL_KEYS
 from tracker.app.look import Dress
@@ -21,6 +21,7 @@ from tracker.app.screens.openings import opened
 from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
 from tracker.app.screens.supplies import SuppliesScreen
+from tracker.app.screens.too_small import TooSmall, fit
 from tracker.app.terminal import usual_driver
 from tracker.problems import ProblemsError
 from tracker.progress.store import Store
@@ -62,6 +63,11 @@ class TrackerApp(App[None]):
             self.push_screen(Bench(self._store, self.dress))
         else:
             self._stitch(self._in_hand)
+        fit(self)
+
+    def on_resize(self, event: Resize) -> None:
+        """Ask for more room where there is too little."""
+        fit(self, event.size)
 
     async def on_event(self, event: Event) -> None:
         """Note when a key was pressed: it may have waited for the disk since then."""
@@ -125,7 +131,10 @@ class TrackerApp(App[None]):
         """Put the piece down; back to the bench if it was taken from there."""
         self._put_down()
         if any(isinstance(screen, Bench) for screen in self.screen_stack):
+            if isinstance(self.screen, TooSmall):
+                self.pop_screen()
             self.pop_screen()
+            fit(self)
         else:
             self.exit()
 
