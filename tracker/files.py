@@ -12,6 +12,8 @@ from tracker.problems import Problem, ProblemsError
 
 MOST_LINES = 30_000
 """Lines of a file in TOML: 5,000 rows, and a line of places for each, take 10,000."""
+LONGEST_LINE = 100_000
+"""Characters of a line in a file of over `LARGEST_TABLES`: a row of 40 columns takes 3,000."""
 MOST_KEY_PARTS = 32
 """Parts of a key with dots, for which a parser takes the square of their number."""
 LARGEST_TABLES = 1_000_000
@@ -99,6 +101,9 @@ def _require_sober(text: str) -> None:
         tables = "''''''".join(parts[::2])
     else:
         tables = text
+    if len(text) > LARGEST_TABLES and max(map(len, text.split("\n"))) > LONGEST_LINE:
+        what = f"has a line of more than {LONGEST_LINE} characters"
+        raise _file_problem(what, "check that it is the right file")
     if len(tables) > LARGEST_TABLES:
         what = f"holds more than {LARGEST_TABLES // 1_000_000} MB beside rows of moves"
         raise _file_problem(what, "check that it is the right file")
