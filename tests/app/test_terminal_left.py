@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 from hands import design_file, design_text
-from terminals import TRACKER, Terminal, environment
+from terminals import PATIENCE, TRACKER, Terminal, environment
+from test_terminal import require_whole
 
 from tracker.progress.store import Store
 
@@ -169,3 +170,28 @@ def test_commands_with_closed_streams(tmp_path: Path, design: str) -> None:
             assert status == done.returncode, (command, close, done.stderr)
             assert "Traceback" not in done.stderr, (command, close)
     assert 1 == len(Store(tmp_path).pieces())
+
+
+def test_a_terminal_that_vanishes_without_a_word(tmp_path: Path, design: str) -> None:
+    """Where no signal tells of it, the end of the input does: nothing is left running."""
+    ours, theirs = os.openpty()
+    # A session of its own without a terminal of its own: nobody sends it a SIGHUP.
+    with subprocess.Popen(
+        [*TRACKER, "open", design],
+        stdin=theirs,
+        stdout=theirs,
+        stderr=theirs,
+        start_new_session=True,
+        cwd=tmp_path,
+        env=environment(tmp_path),
+    ) as process:
+        os.close(theirs)
+        seen = b""
+        while b"ROW" not in seen:
+            seen += os.read(ours, 65536)
+        os.close(ours)
+        try:
+            assert 0 == process.wait(PATIENCE)
+        finally:
+            process.kill()
+    assert 0 == require_whole(tmp_path)
