@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from tracker.settings.model import Settings
 
 DONE, PROBLEM, USAGE = 0, 1, 2
+NO_SCREEN = ("dumb", "unknown")
+"""Terminals that say of themselves that they can do nothing."""
 PIECES = "pieces"
 """What the scripts that complete ask for themselves."""
 
@@ -50,6 +52,7 @@ Pieces are kept in the platform's data folder, or in $TRACKER_HOME when it is se
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
+    _require_streams()
     arguments = _parser().parse_args(argv)
     if isinstance(sys.stdout, io.TextIOWrapper):
         # A colour's name that the terminal's encoding lacks is spelt out.
@@ -68,6 +71,13 @@ def main(argv: Sequence[str] | None = None) -> int:
             raise
         return _output_failed(error)
     return status
+
+
+def _require_streams() -> None:
+    """Stand in for streams that were closed before we began (`<&-`): Python has None there."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115  as long as we run
 
 
 def _output_failed(error: OSError) -> int:
@@ -198,7 +208,7 @@ def _on_screen(word: str | None, *, learn: bool = False) -> int:
 
 def _require_screen() -> None:
     # Textual paints on standard error.
-    if not (sys.stdin.isatty() and sys.stderr.isatty()) or os.environ.get("TERM") == "dumb":
+    if not (sys.stdin.isatty() and sys.stderr.isatty()) or os.environ.get("TERM") in NO_SCREEN:
         what = "the tracker needs a full screen, and this is no terminal that has one"
         mend = "open it in a terminal window, or stitch by plain lines with `tracker read PIECE`"
         raise ProblemsError([Problem("terminal", what, mend)], "tracker")

@@ -74,7 +74,15 @@ class Terminal:
 
     def type(self, keys: str) -> None:
         """Send what keys send."""
-        os.write(self._master, keys.encode())
+        self.send(keys.encode())
+
+    def send(self, data: bytes) -> None:
+        """Send bytes as they are, taking in what is painted meanwhile."""
+        while data:
+            if select.select([], [self._master], [], 0.02)[1]:
+                # A terminal's own buffer is small: more at once would wait for it to be read.
+                data = data[os.write(self._master, data[:256]) :]
+            self.look(0.0)
 
     def look(self, seconds: float = 0.02) -> None:
         """Take in what the program paints, waiting so long for more at most."""

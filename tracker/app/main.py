@@ -7,16 +7,13 @@ Only what could not be saved at all is told on standard error, with the exit sta
 
 from __future__ import annotations
 
-import asyncio
-import contextlib
 import os
-import signal
 import sys
 from typing import ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
-from textual.events import Event, Key
+from textual.events import Event, Key, Resize
 
 from tracker.app.actions import COMMANDS, USUAL_KEYS
 from tracker.app.look import Dress
@@ -27,6 +24,8 @@ from tracker.app.screens.openings import opened
 from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
 from tracker.app.screens.supplies import SuppliesScreen
+from tracker.app.screens.too_small import TooSmall, fit
+from tracker.app.terminal import usual_driver
 from tracker.lesson.keeping import Lesson
 from tracker.problems import ProblemsError, shown
 from tracker.progress.store import Store
@@ -56,7 +55,7 @@ class TrackerApp(App[None]):
     ) -> None:
         mono = "NO_COLOR" in os.environ
         # With the terminal's own colours Textual takes out every colour code under NO_COLOR.
-        super().__init__(ansi_color=True if mono else None)
+        super().__init__(ansi_color=True if mono else None, driver_class=usual_driver())
         self._store = store
         self._start = start
         self._open: list[Stitching] = []
@@ -71,11 +70,6 @@ class TrackerApp(App[None]):
 
     def on_mount(self) -> None:
         """Open the piece that was asked for, or the bench."""
-        for name in ("SIGINT", "SIGTERM", "SIGHUP"):
-            if hasattr(signal, name):
-                # Otherwise they would end the program with the terminal still in its raw state.
-                with contextlib.suppress(NotImplementedError):  # some platforms' loops have none
-                    asyncio.get_running_loop().add_signal_handler(getattr(signal, name), self.exit)
         # After Ctrl+Z and `fg` nothing would be painted before the next key.
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
         keys = self._settings.keys
@@ -86,6 +80,11 @@ class TrackerApp(App[None]):
             self._stitch(self._start)
         if self._learn is not None:
             self._teach(self._learn)
+        fit(self)
+
+    def on_resize(self, event: Resize) -> None:
+        """Ask for more room where there is too little."""
+        fit(self, event.size)
 
     async def on_event(self, event: Event) -> None:
         """Note when a key was pressed: it may have waited for the disk since then."""
@@ -160,6 +159,8 @@ class TrackerApp(App[None]):
 
     def on_stitching_left(self) -> None:
         """Put the piece down; back to where it was taken up."""
+        if isinstance(self.screen, TooSmall):
+            self.pop_screen()
         if not isinstance(self.screen, Stitching):
             return  # left twice by a key that bounced
         over = isinstance(self.screen, LessonScreen) and self.screen.over
@@ -173,6 +174,7 @@ class TrackerApp(App[None]):
         self.pop_screen()
         if self.lost and isinstance(below[-1], Bench):
             below[-1].say(self.lost)
+        fit(self)
 
     def action_leave_now(self) -> None:
         """Quit from wherever we are."""

@@ -12,6 +12,7 @@ import os
 from datetime import datetime
 from pathlib import Path
 
+from tracker.files import read_bytes
 from tracker.problems import Problem, ProblemsError
 from tracker.progress import chain, durable, words
 from tracker.progress.appending import Journal
@@ -23,6 +24,8 @@ from tracker.progress.state import Event, Moved, Progress, Snapshot, apply
 
 LINES_KEPT = 2000
 """A longer journal is shortened to a snapshot when it is opened for writing."""
+LARGEST = 64_000_000
+"""No journal is larger, bytes: a million presses in one sitting."""
 _TAIL = 4096
 
 
@@ -48,12 +51,9 @@ def before(path: Path) -> Path:
 def read(path: Path) -> Contents:
     """What the journal says. Raises FileNotFoundError, or ProblemsError if it cannot be used."""
     try:
-        data = path.read_bytes()
-    except FileNotFoundError:
-        raise
-    except OSError as error:
-        problem = Problem("the file", f"cannot be read: {reason(error)}", "see to its permissions")
-        raise ProblemsError([problem], str(path)) from error
+        data = read_bytes(path, LARGEST)
+    except ProblemsError as error:
+        raise error.in_file(str(path)) from None
     return scanned(path, data)
 
 

@@ -217,7 +217,8 @@ def _supplies(top: Fields) -> Buying:
     table.refuse_unknown(("spare", "packages"))
     spare = table.values.get("spare", Buying().spare)
     if isinstance(spare, bool) or not isinstance(spare, int | float) or not is_spare(spare):
-        table.problem("spare", "should be a share of the count", "write 0.1 for 10 %, 0 for none")
+        mend = "write 0.1 for 10 %, 0 for none, up to 5"
+        table.problem("spare", "should be a share of the count", mend)
         spare = Buying().spare
     packages = _strings(table, "packages", 'such as ["10 g", "250 beads"]')
     for size in packages:

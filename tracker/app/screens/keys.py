@@ -9,12 +9,14 @@ from typing import ClassVar
 from rich.text import Text
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
-from textual.events import Key
+from textual.events import Key, Resize
 from textual.widgets import Static
 
 from tracker.app.actions import ACTIONS, USUAL_KEYS
 from tracker.app.keys import is_silent
 from tracker.app.screens.asking import Choose
+from tracker.app.screens.too_small import fit
+from tracker.app.terminal import usual_driver
 from tracker.problems import ProblemsError, shown
 from tracker.settings.writer import bind
 
@@ -31,7 +33,7 @@ class KeysApp(App[None]):
     ]
 
     def __init__(self, path: Path, keys: Mapping[str, tuple[str, ...]]) -> None:
-        super().__init__()
+        super().__init__(driver_class=usual_driver())
         self._path = path
         self._keys = {**USUAL_KEYS, **keys}
         self._own = dict(keys)
@@ -43,6 +45,11 @@ class KeysApp(App[None]):
     def on_mount(self) -> None:
         """Ask for a key."""
         self._tell("")
+        fit(self)
+
+    def on_resize(self, event: Resize) -> None:
+        """Ask for more room where there is too little."""
+        fit(self, event.size)
 
     def on_key(self, event: Key) -> None:
         """A key on its own, whatever it is: that is the question here."""
