@@ -7,6 +7,7 @@ Only what could not be saved at all is told on standard error, with the exit sta
 
 from __future__ import annotations
 
+import contextlib
 import os
 import sys
 from typing import ClassVar
