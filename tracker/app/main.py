@@ -24,6 +24,7 @@ from tracker.app.screens.openings import opened
 from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
 from tracker.app.screens.supplies import SuppliesScreen
+from tracker.app.tones import Tones, other, put_on, worn
 from tracker.problems import ProblemsError
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
@@ -53,6 +54,7 @@ class TrackerApp(App[None]):
         self._settings = settings or Settings()
         self._pressed_at = 0.0
         self.dress = Dress(mono)
+        self._wear(worn(self._settings.theme, os.environ))
 
     def on_mount(self) -> None:
         """Open the piece that was asked for, or the bench."""
@@ -127,6 +129,19 @@ class TrackerApp(App[None]):
         if action == "suspend_process" and isinstance(self.screen, Painter):
             return False
         return super().check_action(action, parameters)
+
+    def on_stitching_theme_switched(self) -> None:
+        """Go over to the other theme, the bench behind the work too."""
+        if self.dress.mono:
+            return
+        self._wear(other(self.dress.tones))
+        for screen in self.screen_stack:
+            if isinstance(screen, Stitching | Bench):
+                screen.wear(self.dress)
+
+    def _wear(self, tones: Tones) -> None:
+        self.dress = self.dress.wearing(tones)
+        put_on(self, tones)
 
     def on_stitching_left(self) -> None:
         """Put the piece down; back to the bench if it was taken from there."""

@@ -16,7 +16,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from tracker.beads.model import Finding, Seed, Tile
-from tracker.colours.srgb import ink_on, luminance
+from tracker.colours.srgb import BLACK, WHITE, ink_on, luminance
 from tracker.path.model import Bead, Hole
 from tracker.path.plane import Point, heading_of
 from tracker.pictures.scene import Drawn, Scene
@@ -276,14 +276,14 @@ def _within(start: float, stride: float, size: int, steps: int) -> range:
 def rim_of(colour: str) -> str:
     """The colour of a bead's edge: darker than the bead, or lighter where that is dark itself."""
     if luminance(colour) > 0.06:
-        return shaded(colour, 0.4)
-    parts = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
-    return "#" + "".join(f"{round(part + (255 - part) * 0.35):02x}" for part in parts)
+        return faded(colour, 0.4, BLACK)
+    return faded(colour, 0.65, WHITE)
 
 
-def shaded(colour: str, share: float) -> str:
-    """`#rrggbb` darkened to a share of its light."""
-    return "#" + "".join(f"{round(int(colour[i : i + 2], 16) * share):02x}" for i in (1, 3, 5))
+def faded(colour: str, share: float, back: str) -> str:
+    """`#rrggbb` of which a share is left; the rest is `back`."""
+    parts = ((int(colour[i : i + 2], 16), int(back[i : i + 2], 16)) for i in (1, 3, 5))
+    return "#" + "".join(f"{round(part * share + over * (1 - share)):02x}" for part, over in parts)
 
 
 def ellipse(centre: Point, across: float, along: float, tilt: float) -> list[Point]:

@@ -24,6 +24,7 @@ from tracker.problems import ProblemsError, shown
 from tracker.progress.piece import SHELVES, PieceFolder
 from tracker.progress.store import Listed, Store
 
+TITLE = " The bench"
 HEADINGS = {"in hand": "Pieces in hand", "set aside": "Set aside", "finished": "Finished"}
 
 
@@ -73,7 +74,7 @@ class Bench(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """A title, what is wrong if anything, the list, what is searched for, the keys."""
-        yield Static(Text(" The bench", self._dress.bar), id="where")
+        yield Static(Text(TITLE, self._dress.bar), id="where")
         yield Notice(id="notice")
         yield OptionList(id="choices")
         yield Input(id="search", placeholder="part of a name; Escape shows all", max_length=60)
@@ -87,6 +88,13 @@ class Bench(Screen[None]):
             self._asking = False
             return
         self.say(self.fill())
+
+    def wear(self, dress: Dress) -> None:
+        """Show everything in another dress."""
+        self._dress = dress
+        self.query_one("#where", Static).update(Text(TITLE, dress.bar))
+        self.on_resize()
+        self.fill(stay=True)
 
     def on_resize(self) -> None:
         """Fold the keys over as many lines as they need."""

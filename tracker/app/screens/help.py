@@ -63,7 +63,8 @@ class Help(ModalScreen[None]):
             text.append("  ")
             text.append(mark, mark_style)
             text.append(f"  {what}\n", plain)
-        text.append("  Beads with a bright rim are those that you pick up now.\n", plain)
+        rim = look.tones.rim_called
+        text.append(f"  Beads with a {rim} rim are those that you pick up now.\n", plain)
         text.append("  The first two rows are drawn as they will lie once pulled tight.\n\n", plain)
         text.append("Take care\n", label)
         text.append(f"  {CAUTION}\n\n", plain)

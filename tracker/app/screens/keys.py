@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from pathlib import Path
 from typing import ClassVar
@@ -15,7 +16,9 @@ from textual.widgets import Static
 from tracker.app.actions import ACTIONS, USUAL_KEYS
 from tracker.app.keys import is_silent
 from tracker.app.screens.asking import Choose
+from tracker.app.tones import put_on, worn
 from tracker.problems import ProblemsError, shown
+from tracker.settings.model import Themes
 from tracker.settings.writer import bind
 
 ANOTHER = "another"
@@ -30,8 +33,9 @@ class KeysApp(App[None]):
         Binding("ctrl+q,ctrl+c", "quit", "quit", show=False, priority=True)
     ]
 
-    def __init__(self, path: Path, keys: Mapping[str, tuple[str, ...]]) -> None:
+    def __init__(self, path: Path, keys: Mapping[str, tuple[str, ...]], theme: Themes) -> None:
         super().__init__()
+        put_on(self, worn(theme, os.environ))
         self._path = path
         self._keys = {**USUAL_KEYS, **keys}
         self._own = dict(keys)
@@ -91,8 +95,8 @@ def _label(action: str) -> str:
     return next(a.help.partition(":")[0] for a in ACTIONS if a.id == action)
 
 
-def run_keys(path: Path, keys: Mapping[str, tuple[str, ...]]) -> int:
+def run_keys(path: Path, keys: Mapping[str, tuple[str, ...]], theme: Themes) -> int:
     """Run the screen until it is left; its exit status."""
-    app = KeysApp(path, keys)
+    app = KeysApp(path, keys, theme)
     app.run(mouse=False)
     return app.return_code or 0

@@ -55,6 +55,10 @@ class Stitching(Screen[None]):
         """The beader stops here."""
 
     @dataclass
+    class ThemeSwitched(Message):
+        """The beader wants it dark instead of light, or the other way."""
+
+    @dataclass
     class Told(Message):
         """Voice or ears have something to say, from a thread of their own."""
 
@@ -154,6 +158,7 @@ class Stitching(Screen[None]):
             "listen": self.hands.toggle_ears,
             "tempo": self.hands.tempo.start,
             "large": self._toggle_large,
+            "theme": self._switch_theme,
             "help": lambda: self.ask(Help(self.dress, self.settings.keys), lambda _: None),
             "leave": self._leave,
         }
@@ -171,6 +176,16 @@ class Stitching(Screen[None]):
         self._large = not self._large
         self._lay_out(*self.size)
         self.call_after_refresh(self.show)
+
+    def _switch_theme(self) -> None:
+        if self.dress.mono:
+            self.say("NO_COLOR is set: there is nothing to be dark or light.")
+        self.post_message(self.ThemeSwitched())
+
+    def wear(self, dress: Dress) -> None:
+        """Show everything in another dress."""
+        self.dress = dress
+        self.say("")
 
     def _leave(self) -> None:
         self.post_message(self.Left())

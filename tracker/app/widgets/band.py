@@ -10,11 +10,12 @@ from tracker.app.lines import cell_line, line
 from tracker.app.look import Dress
 from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
+from tracker.colours.srgb import BLACK, WHITE
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import Cell, shaded
+from tracker.pictures.cells import Cell, faded
 
 TO_COME = 0.38
-"""Light left to the colours of what is to come."""
+"""Of the colours of what is to come so much is left."""
 
 
 class Band(PlaceView):
@@ -35,10 +36,7 @@ class Band(PlaceView):
         needle = length * min(place.position.row, woven) // woven
         colours = {c.letter: c.hex for c in place.pattern.colours}
         margin = list(line([], 1, place.dress.text()))
-        padded = [
-            Strip([*margin, *strip])
-            for strip in strips(lanes, colours, needle, mono=place.dress.mono)
-        ]
+        padded = [Strip([*margin, *strip]) for strip in strips(lanes, colours, needle, place.dress)]
         self.show([*padded, _caption(place, needle, width)])
 
     def _lanes(self, pattern: Pattern, length: int, lines: int) -> list[list[str]]:
@@ -66,18 +64,19 @@ def sample(pattern: Pattern, length: int, lanes: int) -> list[list[str]]:
 
 
 def strips(
-    lanes: list[list[str]], colours: Mapping[str, str], needle: int, *, mono: bool
+    lanes: list[list[str]], colours: Mapping[str, str], needle: int, dress: Dress
 ) -> list[Strip]:
     """A sampled band as lines, two lanes a line; what lies before the needle is done.
 
-    `colours` are `#rrggbb` by letter; `mono` does without and shows letters, small ones to come.
+    `colours` are `#rrggbb` by letter; without colours there are letters, small ones to come.
     """
-    dim = {letter: shaded(code, TO_COME) for letter, code in colours.items()}
+    back = BLACK if dress.tones.dark else WHITE
+    dim = {letter: faded(code, TO_COME, back) for letter, code in colours.items()}
     made = []
     for upper, lower in zip(lanes[::2], lanes[1::2], strict=True):
         cells = []
         for i, (top, bottom) in enumerate(zip(upper, lower, strict=True)):
-            if mono:
+            if dress.mono:
                 cells.append(Cell(top if i < needle else top.lower(), "", "", bold=i < needle))
             else:
                 tone = colours if i < needle else dim

@@ -113,7 +113,7 @@ class PieceLine(Visual):
         if not seen.lanes or self._piece.folder is None:
             return []
         needle = len(seen.lanes[0]) * self._piece.position.row // self._piece.folder.rows
-        return strips(seen.lanes, seen.colours, needle, mono=self._dress.mono)
+        return strips(seen.lanes, seen.colours, needle, self._dress)
 
     def _words(self, width: int) -> list[list[Run]]:
         piece, look = self._piece, self._dress
