@@ -14,10 +14,14 @@ from typing import ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.driver import Driver
 from textual.events import Event, Key
 
+from tracker.app import graphics
 from tracker.app.actions import COMMANDS, USUAL_KEYS
+from tracker.app.graphics import GraphicsKnown
 from tracker.app.look import Dress
+from tracker.app.pixels import Pixels
 from tracker.app.screens.bench import Bench
 from tracker.app.screens.new_band import NewBand
 from tracker.app.screens.openings import opened
@@ -44,14 +48,22 @@ class TrackerApp(App[None]):
     ]
 
     def __init__(
-        self, store: Store, start: InHand | None = None, settings: Settings | None = None
+        self,
+        store: Store,
+        start: InHand | None = None,
+        settings: Settings | None = None,
+        *,
+        driver_class: type[Driver] | None = None,
+        why_cells: str = "",
     ) -> None:
         mono = "NO_COLOR" in os.environ
         # With the terminal's own colours Textual takes out every colour code under NO_COLOR.
-        super().__init__(ansi_color=True if mono else None)
+        super().__init__(driver_class=driver_class, ansi_color=True if mono else None)
         self._store = store
         self._in_hand = start
         self._settings = settings or Settings()
+        wished = self._settings.picture == "pixels"
+        self._pixels = Pixels(self._send, why_cells, wished=wished)
         self._pressed_at = 0.0
         self.dress = Dress(mono)
         self._wear(worn(self._settings.theme, os.environ))
@@ -64,7 +76,7 @@ class TrackerApp(App[None]):
                 with contextlib.suppress(NotImplementedError):  # some platforms' loops have none
                     asyncio.get_running_loop().add_signal_handler(getattr(signal, name), self.exit)
         # After Ctrl+Z and `fg` nothing would be painted before the next key.
-        self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
+        self.app_resume_signal.subscribe(self, lambda _: self._paint_anew())
         keys = self._settings.keys
         self.set_keymap({action: ",".join(own) for action, own in keys.items()})
         if self._in_hand is None:
@@ -161,10 +173,33 @@ class TrackerApp(App[None]):
     def on_unmount(self) -> None:
         """Let go of the piece, however we leave."""
         self._put_down()
+        self._pixels.close()
+
+    def on_graphics_known(self, event: GraphicsKnown) -> None:
+        """The terminal has said whether it shows pixels."""
+        self._pixels.found(event.way)
+        for screen in self.screen_stack:
+            if isinstance(screen, Stitching) and screen.is_mounted:
+                screen.say(self._pixels.words) if self._pixels.words else screen.show()
+
+    def _paint_anew(self) -> None:
+        """All that the terminal had is gone."""
+        self._pixels.forget()
+        for screen in self.screen_stack:
+            if isinstance(screen, Stitching):
+                screen.show()
+        self.refresh(layout=True)
+
+    def _send(self, sequences: str) -> None:
+        """Send to the terminal what is no text, between two frames."""
+        if self._driver is not None and not self.is_headless:
+            self._driver.write(sequences)
 
     def _stitch(self, in_hand: InHand) -> None:
         self._in_hand = in_hand
-        screen = Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at)
+        screen = Stitching(
+            in_hand, self.dress, self._settings, lambda: self._pressed_at, self._pixels
+        )
         self.push_screen(screen)
 
     def _put_down(self) -> None:
@@ -180,7 +215,15 @@ def run_app(store: Store, word: str | None) -> int:
     """
     settings = read_settings(settings_path(), actions=USUAL_KEYS, commands=COMMANDS)
     start = None if word is None else take_up(word, store)
-    app = TrackerApp(store, start, settings)
+    why_cells = "so it is set" if settings.picture == "cells" else graphics.why_cells(os.environ)
+    driver = None if why_cells else _asking_driver()
+    app = TrackerApp(store, start, settings, driver_class=driver, why_cells=why_cells)
     # A stray mouse report has no business here; hands are on the beads.
     app.run(mouse=False)
     return app.return_code or 0
+
+
+def _asking_driver() -> type[Driver]:
+    from tracker.app.asking_driver import AskingDriver  # noqa: PLC0415  not on every platform
+
+    return AskingDriver

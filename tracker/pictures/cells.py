@@ -92,14 +92,21 @@ class View:
 
 
 def view_for(
-    width: int, height: int, *, low: float, high: float, focus: Point, at: float = 0.62
+    width: int,
+    height: int,
+    *,
+    low: float,
+    high: float,
+    focus: Point,
+    at: float = 0.62,
+    least: float = LEAST_SCALE,
 ) -> View:
     """A view of `width` x `height` cells of a band that reaches from y = `low` to `high` (mm).
 
     The whole width of the band is shown if it can be; else the part around the focus is. The
     focus stands at the share `at` of the width, so that the finished work is seen behind it.
     """
-    scale = min(MOST_SCALE, max(LEAST_SCALE, height / (high - low)))
+    scale = min(MOST_SCALE, max(least, height / (high - low)))
     tall, wide = height / scale, width / (2 * scale)
     if tall >= high - low:
         top = (high + low + tall) / 2

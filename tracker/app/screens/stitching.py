@@ -19,6 +19,7 @@ from tracker.app.handsfree import HandsFree
 from tracker.app.keyguard import Guard
 from tracker.app.keys import is_silent
 from tracker.app.look import Dress
+from tracker.app.pixels import Pixels
 from tracker.app.place import Place, dressed
 from tracker.app.screens.dialogs import DIALOGS, short_words
 from tracker.app.screens.help import Help
@@ -76,8 +77,10 @@ class Stitching(Screen[None]):
         dress: Dress,
         settings: Settings,
         pressed_at: Callable[[], float],
+        pixels: Pixels,
     ) -> None:
         super().__init__()
+        self._pixels = pixels
         self.session = Session(in_hand, settings.words, rule=settings.rule)
         self.settings = settings
         self.dress = dress
@@ -96,7 +99,7 @@ class Stitching(Screen[None]):
         yield Notice(id="notice")
         yield Now(id="now")
         with Horizontal(id="middle"):
-            yield Picture(id="picture")
+            yield Picture(self._pixels, id="picture")
             yield Counters(id="counters")
         yield Large(id="large")
         yield Band(id="band")
@@ -105,7 +108,8 @@ class Stitching(Screen[None]):
     def on_mount(self) -> None:
         """Say how the work should look, to whoever takes it up again."""
         said, self._doubt = welcome(self.session, utc_now())
-        self.say(" ".join([*self.session.notices, *said, *short_words(self)]))
+        notices = [*self.session.notices, *said, *short_words(self), self._pixels.words]
+        self.say(" ".join(filter(None, notices)))
         self.hands.begin()
         if self.settings.rest:
             self.set_interval(self.settings.rest * 60, self._suggest_rest)
