@@ -9,11 +9,12 @@ import subprocess
 import sys
 import termios
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Self
 
 import pyte
+from pyte.screens import Char
 
 ROOT = Path(__file__).parents[2]
 PATIENCE = 60.0
@@ -27,7 +28,7 @@ _LAUNCH = (
 )
 # What the screen's interpreter does not know: questions to the terminal, keyboard protocols,
 # graphics.
-_NOT_KNOWN = re.compile(rb"\x1b\[[<>=][0-9;]*[a-z]|\x1b\[\?[0-9;]*\$p|\x1b[_P][^\x1b]*\x1b\\")
+NOT_KNOWN = re.compile(rb"\x1b\[[<>=][0-9;]*[a-z]|\x1b\[\?[0-9;]*\$p|\x1b[_P][^\x1b]*\x1b\\")
 _UNFINISHED = re.compile(rb"\x1b(\[[0-9;?<>=$]*|[_P][^\x1b]*\x1b?)?\Z")
 
 
@@ -107,7 +108,7 @@ class Terminal:
             cut = _UNFINISHED.search(data)
             end = cut.start() if cut else len(data)
             self._unread = data[end:]
-            self._stream.feed(_NOT_KNOWN.sub(b"", data[:end]))
+            self._stream.feed(NOT_KNOWN.sub(b"", data[:end]))
             seconds = 0.0
 
     def _answer(self) -> None:
@@ -142,6 +143,12 @@ class Terminal:
     def lines(self) -> list[str]:
         """The screen."""
         return list(self._screen.display)
+
+    def cells(self) -> Iterator[Char]:
+        """The characters of the screen with their colours, line by line."""
+        for y in range(self._screen.lines):
+            line = self._screen.buffer[y]
+            yield from (line[x] for x in range(self._screen.columns))
 
     @property
     def text(self) -> str:

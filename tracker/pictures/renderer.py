@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import subprocess
 from threading import Lock
@@ -49,6 +50,11 @@ class Renderer:
         if process is not None:
             process.kill()
             process.wait()
+            with self._busy:  # whoever still reads finds the end of what there is
+                for pipe in (process.stdin, process.stdout):
+                    assert pipe is not None, "both were asked for"
+                    with contextlib.suppress(OSError):
+                        pipe.close()
 
     def _started(self) -> subprocess.Popen[bytes]:
         if self._closed:

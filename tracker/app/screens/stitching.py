@@ -198,6 +198,10 @@ class Stitching(Screen[None]):
         """Show what voice or ears have to say."""
         self.say(message.text)
 
+    def on_picture_not_drawn(self, message: Picture.NotDrawn) -> None:
+        """Say why."""
+        self.say(message.why)
+
     def on_stitching_spoken(self, message: Spoken) -> None:
         """Do what was said."""
         self.settle()

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+from textual.message import Message
 from textual.strip import Strip
 
 from tracker.app.lines import cell_line
@@ -22,6 +25,12 @@ EDGE = 1.2
 class Picture(PlaceView):
     """The last rows in true geometry, and the move to make among them."""
 
+    @dataclass
+    class NotDrawn(Message):
+        """Pixels were wished for, and from now on there are none."""
+
+        why: str
+
     def __init__(self, pixels: Pixels, *, id: str) -> None:  # noqa: A002  Textual's own word
         super().__init__(id=id)
         self._pixels = pixels
@@ -38,7 +47,9 @@ class Picture(PlaceView):
         self.show(strips or picture_of(place, self.size.width, self.size.height))
 
     def _again(self) -> None:
-        """Something was made: show it if the place is still the same."""
+        """Something was made, or nothing more will be: show it if the place is still the same."""
+        if self._pixels.words:
+            self.post_message(self.NotDrawn(self._pixels.words))
         if self._place is not None and self.size:
             self.draw(self._place)
 
