@@ -345,13 +345,15 @@ class _Marks:
     look: Look
 
     def bead(self, drawn: Drawn, colour: str, *, crossed: bool) -> None:
-        """A tile's letter, or a cross, and its open hole; a finding's mark."""
-        if isinstance(drawn.shape, Finding):
-            self.put((drawn.bead.place.x, drawn.bead.place.y), _FINDING, self.look.metal)
-        if not isinstance(drawn.shape, Tile):
-            return
+        """A bead's letter, a small one on a seed; a cross, a tile's open hole, a finding's mark."""
         middle = (drawn.bead.place.x, drawn.bead.place.y)
         ink = ink_on(colour)
+        if isinstance(drawn.shape, Finding):
+            self.put(middle, _FINDING, self.look.metal)
+        if isinstance(drawn.shape, Seed) and self.view.scale >= LEAST_SCALE:
+            self.put(middle, drawn.bead.colour.lower(), ink, colour)
+        if not isinstance(drawn.shape, Tile):
+            return
         if crossed:
             self._write(middle, _CROSS, self.look.wrong, bold=True)
         else:

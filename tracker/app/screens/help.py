@@ -58,7 +58,7 @@ class Help(ModalScreen[None]):
                 strong,
                 "the thread comes out here; the line is its way",
             ),
-            (" A ", strong, "a tile, with the letter of its colour"),
+            (" A ", strong, "a tile, with the letter of its colour; a seed has a small one"),
         ):
             text.append("  ")
             text.append(mark, mark_style)

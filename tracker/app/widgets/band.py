@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from rich.cells import cell_len
 from textual.strip import Strip
 
 from tracker.app.lines import cell_line, line
@@ -37,7 +38,7 @@ class Band(PlaceView):
         colours = {c.letter: c.hex for c in place.pattern.colours}
         margin = list(line([], 1, place.dress.text()))
         padded = [Strip([*margin, *strip]) for strip in strips(lanes, colours, needle, place.dress)]
-        self.show([*padded, _caption(place, needle, width)])
+        self.show([*padded, _caption(place, lanes, needle, width)])
 
     def _lanes(self, pattern: Pattern, length: int, lines: int) -> list[list[str]]:
         known = self._sampled
@@ -85,7 +86,12 @@ def strips(
     return made
 
 
-def _caption(place: Place, needle: int, width: int) -> Strip:
+def letters_in(lanes: list[list[str]]) -> list[str]:
+    """The colours of a sampled band, in the order of their letters."""
+    return sorted({letter for lane in lanes for letter in lane})
+
+
+def _caption(place: Place, lanes: list[list[str]], needle: int, width: int) -> Strip:
     look: Dress = place.dress
     left = place.left
     if left.finished:
@@ -97,4 +103,12 @@ def _caption(place: Place, needle: int, width: int) -> Strip:
         runs = [(mark, look.label), (f" {text}", look.quiet)]
     else:
         runs = [(f"{text:>{needle}} ", look.quiet), ("▲", look.label)]
+    used = sum(cell_len(said) for said, _ in runs)
+    chips = [
+        look.chip(place.pattern.colour(letter), "tile", tight=True) for letter in letters_in(lanes)
+    ]
+    wide = sum(cell_len(chip) for chip, _ in chips)
+    if not look.mono and used + wide + 2 <= width:
+        # The strip itself has no room for letters, so its colours are named below it.
+        runs += [(" " * (width - used - wide - 1), look.quiet), *chips]
     return line(runs, width, look.text())
