@@ -8,7 +8,7 @@ import pytest
 from hands import at_work, design_file, design_text
 from hypothesis import given
 from hypothesis import strategies as st
-from rich.color import Color
+from rich.color import Color, ColorSystem
 from rich.style import Style
 from textual.pilot import Pilot
 
@@ -168,3 +168,19 @@ async def test_everything_on_every_screen_can_be_read(
             await look(pilot, *keys)
     assert {"Stitching", "Help", "Bench", "NewBand", "Painter", "SuppliesScreen"} <= seen
     assert {"Ask", "Choose"} <= seen
+
+
+GREYS = {0, 7, 8, 15}
+"""Black, white and the two greys of the 16 colours."""
+
+
+@WEARING
+def test_with_16_colours_marks_are_still_colours(tones: Tones) -> None:
+    """The nearest of the 16, as the screen's own library finds it, is no grey, nor another mark."""
+
+    def nearest(code: str) -> int | None:
+        return Color.parse(code).downgrade(ColorSystem.STANDARD).number
+
+    for code in (tones.label, tones.key, *tones.marks.targets, *tones.marks.wrongs):
+        assert nearest(code) not in GREYS, code
+    assert nearest(tones.marks.targets[0]) != nearest(tones.marks.wrongs[0])

@@ -24,7 +24,7 @@ ON_DARK = Marks(
     wrongs=("#ff5c5c", "#ff9e3d", "#d08cff"),
 )
 ON_LIGHT = Marks(
-    targets=("#0046c8", "#a3007a", "#00663a", "#7a4300"),
+    targets=("#0046c8", "#a3007a", "#007500", "#7a4300"),
     wrongs=("#c4001d", "#8a4100", "#6a1bb3"),
 )
 APART = 24.0
