@@ -7,7 +7,6 @@ from hands import at_work, design_file, design_text
 from textual.pilot import Pilot
 
 COLOURS = {"A": "#2a7f8e", "B": "#e8dcc0", "S": "#6b6f76"}
-SIZES = pytest.mark.parametrize("size", [(60, 18), (100, 30)], ids=str)
 
 
 async def told(pilot: Pilot[None], *keys: str) -> tuple[set[str], set[str]]:
@@ -30,14 +29,11 @@ async def told(pilot: Pilot[None], *keys: str) -> tuple[set[str], set[str]]:
     return painted, lettered
 
 
-@SIZES
-async def test_while_stitching(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, size: tuple[int, int]
-) -> None:
+async def test_while_stitching(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Move, picture, counters, strip; by rows; at the last row. Large print is letters itself."""
     monkeypatch.delenv("NO_COLOR", raising=False)
     design = design_file(tmp_path, design_text(3, 8))
-    async with at_work(tmp_path, str(design), size=size) as pilot:
+    async with at_work(tmp_path, str(design), size=(60, 18)) as pilot:
         for keys in ((), ("g", "4", "enter"), ("space",), ("r",), ("g", "8", "enter")):
             painted, lettered = await told(pilot, *keys)
             assert painted == lettered, keys

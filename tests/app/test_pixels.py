@@ -16,6 +16,7 @@ from sixels import Colour, decoded
 from terminals import NOT_KNOWN, TRACKER, Terminal
 
 from tracker.app.graphics import ASK_ID, QUESTION, numbers
+from tracker.app.pixels import Pixels, Sheet
 from tracker.app.widgets.picture import composed
 from tracker.beads.model import Tile
 from tracker.path.plane import heading_of
@@ -255,9 +256,8 @@ def test_keys_typed_about_a_late_answer_all_count(tmp_path: Path) -> None:
         terminal.wait_until(lambda: kitty_shows(terminal, Position(0, 3)), "pixels")
 
 
-@pytest.mark.parametrize("leave", ["q", "TERM"])
-def test_every_way_out_takes_the_images_away(tmp_path: Path, leave: str) -> None:
-    """Both images are deleted before the screen is left, and nothing of ours goes on running."""
+def test_the_images_are_taken_away_in_the_end(tmp_path: Path) -> None:
+    """Ended by a signal: both are deleted before the screen is left, and no process stays."""
     with opened(tmp_path, KITTY) as terminal:
         terminal.wait_for_place(1, 1)
         for step in (0, 1):
@@ -268,10 +268,7 @@ def test_every_way_out_takes_the_images_away(tmp_path: Path, leave: str) -> None
                 terminal.type(" ")
         children = children_of(terminal.process.pid)
         assert 1 == len(children)
-        if len(leave) == 1:
-            terminal.type(leave)
-        else:
-            terminal.process.send_signal(getattr(signal, f"SIG{leave}"))
+        terminal.process.send_signal(signal.SIGTERM)
         assert 0 == terminal.wait_for_end()
         left = terminal.raw.rindex(b"\x1b[?1049l")
         for number in {number for number, _, _ in images_of(terminal.raw)}:
@@ -301,3 +298,28 @@ def test_when_the_renderer_dies_cells_do(tmp_path: Path) -> None:
         assert not any(cell.data[0] == "\U0010eeee" for cell in terminal.cells())
         terminal.type(" q")
         assert 0 == terminal.wait_for_end()
+
+
+async def test_a_picture_never_stands_for_another_place() -> None:
+    """Only the place that was asked for has one, and the place after it, made ahead."""
+    sent: list[str] = []
+    pixels = Pixels(sent.append, "", wished=False)
+    pixels.found("kitty")
+    pattern, canvas = pattern_of(DESIGN), Canvas(40, 8, *CELL)
+    first, second, third = (
+        Sheet(place_at(pattern, Position(0, step)), canvas, composed) for step in range(3)
+    )
+    try:
+        assert pixels.put(first, 0) is None
+        await pixels.make(first, lambda: None)
+        assert [] == sent
+        assert pixels.put(third, 0) is None
+        shown = pixels.put(first, 0)
+        assert shown is not None
+        assert 1 == "".join(sent).count("a=T")
+        assert shown == pixels.put(first, 0)
+        assert 1 == "".join(sent).count("a=T"), "sent once"
+        assert shown != pixels.put(second, 0)
+        assert 2 == "".join(sent).count("a=T")
+    finally:
+        pixels.close()
