@@ -220,7 +220,7 @@ def _keys(_: argparse.Namespace) -> int:
     from tracker.app.screens.keys import run_keys  # noqa: PLC0415
     from tracker.settings.reader import settings_path  # noqa: PLC0415
 
-    return run_keys(settings_path(), settings.keys)
+    return run_keys(settings_path(), settings.keys, settings.theme)
 
 
 def _settings(_: argparse.Namespace) -> int:

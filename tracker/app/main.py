@@ -14,10 +14,14 @@ from typing import ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.driver import Driver
 from textual.events import Event, Key, Resize
 
+from tracker.app import graphics
 from tracker.app.actions import COMMANDS, USUAL_KEYS
+from tracker.app.graphics import GraphicsKnown
 from tracker.app.look import Dress
+from tracker.app.pixels import Pixels
 from tracker.app.screens.bench import Bench
 from tracker.app.screens.lesson import LessonScreen
 from tracker.app.screens.new_band import NewBand
@@ -27,6 +31,7 @@ from tracker.app.screens.stitching import Stitching
 from tracker.app.screens.supplies import SuppliesScreen
 from tracker.app.screens.too_small import TooSmall, fit
 from tracker.app.terminal import usual_driver
+from tracker.app.tones import Tones, other, put_on, worn
 from tracker.lesson.keeping import Lesson
 from tracker.problems import ProblemsError, shown
 from tracker.progress.store import Store
@@ -53,10 +58,14 @@ class TrackerApp(App[None]):
         settings: Settings | None = None,
         *,
         learn: bool = False,
+        driver_class: type[Driver] | None = None,
+        why_cells: str = "",
     ) -> None:
         mono = "NO_COLOR" in os.environ
         # With the terminal's own colours Textual takes out every colour code under NO_COLOR.
-        super().__init__(ansi_color=True if mono else None, driver_class=usual_driver())
+        super().__init__(
+            driver_class=driver_class or usual_driver(), ansi_color=True if mono else None
+        )
         self._store = store
         self._start = start
         self._open: list[Stitching] = []
@@ -66,13 +75,16 @@ class TrackerApp(App[None]):
         self._lesson = Lesson(store.home)
         self._learn = self._lesson.take_up() if learn else None
         self._settings = settings or Settings()
+        wished = self._settings.picture == "pixels"
+        self._pixels = Pixels(self._send, why_cells, wished=wished)
         self._pressed_at = 0.0
         self.dress = Dress(mono)
+        self._wear(worn(self._settings.theme, os.environ))
 
     def on_mount(self) -> None:
         """Open the piece that was asked for, or the bench."""
         # After Ctrl+Z and `fg` nothing would be painted before the next key.
-        self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
+        self.app_resume_signal.subscribe(self, lambda _: self._paint_anew())
         keys = self._settings.keys
         self.set_keymap({action: ",".join(own) for action, own in keys.items()})
         if self._start is None:
@@ -158,6 +170,19 @@ class TrackerApp(App[None]):
         except ProblemsError as error:
             stitching.say(" ".join(error.lines()))
 
+    def on_stitching_theme_switched(self) -> None:
+        """Go over to the other theme, the bench behind the work too."""
+        if self.dress.mono:
+            return
+        self._wear(other(self.dress.tones))
+        for screen in self.screen_stack:
+            if isinstance(screen, Stitching | Bench):
+                screen.wear(self.dress)
+
+    def _wear(self, tones: Tones) -> None:
+        self.dress = self.dress.wearing(tones)
+        put_on(self, tones)
+
     def on_stitching_left(self) -> None:
         """Put the piece down; back to where it was taken up."""
         if isinstance(self.screen, TooSmall):
@@ -194,14 +219,42 @@ class TrackerApp(App[None]):
         """Let go of the pieces, however we leave."""
         while self._open:
             self._put_down()
+        self._pixels.close()
+
+    def on_graphics_known(self, event: GraphicsKnown) -> None:
+        """The terminal has said whether it shows pixels."""
+        self._pixels.found(event.way)
+        for screen in self.screen_stack:
+            if isinstance(screen, Stitching) and screen.is_mounted:
+                screen.say(self._pixels.words) if self._pixels.words else screen.show()
+
+    def _paint_anew(self) -> None:
+        """All that the terminal had is gone."""
+        self._pixels.forget()
+        for screen in self.screen_stack:
+            if isinstance(screen, Stitching):
+                screen.show()
+        self.refresh(layout=True)
+
+    def _send(self, sequences: str) -> None:
+        """Send to the terminal what is no text, between two frames."""
+        if self._driver is not None and not self.is_headless:
+            self._driver.write(sequences)
 
     def _stitch(self, in_hand: InHand) -> None:
-        self._take(Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at))
+        self._take(
+            Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at, self._pixels)
+        )
 
     def _teach(self, in_hand: InHand) -> None:
         self._take(
             LessonScreen(
-                self._lesson, in_hand, self.dress, self._settings, lambda: self._pressed_at
+                self._lesson,
+                in_hand,
+                self.dress,
+                self._settings,
+                lambda: self._pressed_at,
+                self._pixels,
             )
         )
 
@@ -224,10 +277,18 @@ def run_app(store: Store, word: str | None, *, learn: bool = False) -> int:
     """
     settings = read_settings(settings_path(), actions=USUAL_KEYS, commands=COMMANDS)
     start = None if word is None else take_up(word, store)
-    app = TrackerApp(store, start, settings, learn=learn)
+    why_cells = "so it is set" if settings.picture == "cells" else graphics.why_cells(os.environ)
+    driver = None if why_cells else _asking_driver()
+    app = TrackerApp(store, start, settings, learn=learn, driver_class=driver, why_cells=why_cells)
     # A stray mouse report has no business here; hands are on the beads.
     app.run(mouse=False)
     with contextlib.suppress(OSError):  # the terminal may have gone
         for lost in app.lost:
             print(f"tracker: {shown(lost)}", file=sys.stderr)  # noqa: T201  the screen is gone
     return 1 if app.lost else app.return_code or 0
+
+
+def _asking_driver() -> type[Driver]:
+    from tracker.app.asking_driver import AskingDriver  # noqa: PLC0415  not on every platform
+
+    return AskingDriver

@@ -25,6 +25,7 @@ from tracker.problems import ProblemsError, shown
 from tracker.progress.piece import SHELVES, PieceFolder
 from tracker.progress.store import Listed, Store
 
+TITLE = " The bench"
 OFFER = "New here? l: a lesson of two minutes, on the real screen, with a small band of its own."
 """Said while there is no piece."""
 WAITING = "The lesson waits where you left it: l goes on with it."
@@ -78,7 +79,7 @@ class Bench(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """A title, what is wrong if anything, the list, what is searched for, the keys."""
-        yield Static(Text(" The bench", self._dress.bar), id="where")
+        yield Static(Text(TITLE, self._dress.bar), id="where")
         yield Notice(id="notice")
         yield OptionList(id="choices")
         yield Input(id="search", placeholder="part of a name; Escape shows all", max_length=60)
@@ -95,6 +96,13 @@ class Bench(Screen[None]):
         if not self._pieces:
             problems.append(WAITING if self._lesson.begun else OFFER)
         self.say(problems)
+
+    def wear(self, dress: Dress) -> None:
+        """Show everything in another dress."""
+        self._dress = dress
+        self.query_one("#where", Static).update(Text(TITLE, dress.bar))
+        self.on_resize()
+        self.fill(stay=True)
 
     def on_resize(self) -> None:
         """Fold the keys over as many lines as they need."""

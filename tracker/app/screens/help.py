@@ -59,12 +59,13 @@ class Help(ModalScreen[str | None]):
                 strong,
                 "the thread comes out here; the line is its way",
             ),
-            (" A ", strong, "a tile, with the letter of its colour"),
+            (" A ", strong, "a tile, with the letter of its colour; a seed has a small one"),
         ):
             text.append("  ")
             text.append(mark, mark_style)
             text.append(f"  {what}\n", plain)
-        text.append("  Beads with a bright rim are those that you pick up now.\n", plain)
+        rim = look.tones.rim_called
+        text.append(f"  Beads with a {rim} rim are those that you pick up now.\n", plain)
         text.append("  The first two rows are drawn as they will lie once pulled tight.\n\n", plain)
         text.append("Take care\n", label)
         text.append(f"  {CAUTION}\n\n", plain)

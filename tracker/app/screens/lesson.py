@@ -8,6 +8,7 @@ from textual.app import ComposeResult
 
 from tracker.app.actions import ACTIONS, keys_of
 from tracker.app.look import Dress
+from tracker.app.pixels import Pixels
 from tracker.app.screens.stitching import Stitching, Way
 from tracker.app.widgets.foot import Foot
 from tracker.app.widgets.task_panel import TaskPanel
@@ -24,15 +25,16 @@ STRIP_FROM = 34
 class LessonScreen(Stitching):
     """One task at a time; what the beader does is looked at after it has been done."""
 
-    def __init__(
+    def __init__(  # noqa: PLR0917  those of the stitching screen, and the lesson
         self,
         lesson: Lesson,
         in_hand: InHand,
         dress: Dress,
         settings: Settings,
         pressed_at: Callable[[], float],
+        pixels: Pixels,
     ) -> None:
-        super().__init__(in_hand, dress, settings, pressed_at)
+        super().__init__(in_hand, dress, settings, pressed_at, pixels)
         self._lesson = lesson
         self._to_do = lesson.task()
         self._before = self.session.progress.position

@@ -19,6 +19,7 @@ from tracker.app.handsfree import HandsFree
 from tracker.app.keyguard import Guard
 from tracker.app.keys import is_silent
 from tracker.app.look import Dress
+from tracker.app.pixels import Pixels
 from tracker.app.place import Place, dressed
 from tracker.app.saving import SavingKeeper
 from tracker.app.screens.dialogs import DIALOGS, short_words
@@ -60,6 +61,10 @@ class Stitching(Screen[None]):
         """The beader wants the lesson."""
 
     @dataclass
+    class ThemeSwitched(Message):
+        """The beader wants it dark instead of light, or the other way."""
+
+    @dataclass
     class Told(Message):
         """Voice or ears have something to say, from a thread of their own."""
 
@@ -77,8 +82,10 @@ class Stitching(Screen[None]):
         dress: Dress,
         settings: Settings,
         pressed_at: Callable[[], float],
+        pixels: Pixels,
     ) -> None:
         super().__init__()
+        self._pixels = pixels
         self.session = Session(in_hand, settings.words, rule=settings.rule)
         self.settings = settings
         self.dress = dress
@@ -99,7 +106,7 @@ class Stitching(Screen[None]):
         yield Notice(id="notice")
         yield Now(id="now")
         with Horizontal(id="middle"):
-            yield Picture(id="picture")
+            yield Picture(self._pixels, id="picture")
             yield Counters(id="counters")
         yield Large(id="large")
         yield Band(id="band")
@@ -108,7 +115,8 @@ class Stitching(Screen[None]):
     def on_mount(self) -> None:
         """Say how the work should look, to whoever takes it up again."""
         said, self._doubt = welcome(self.session, utc_now())
-        self.say(" ".join([*self.session.notices, *said, *short_words(self)]))
+        notices = [*self.session.notices, *said, *short_words(self), self._pixels.words]
+        self.say(" ".join(filter(None, notices)))
         self.hands.begin()
         self.saving.choose_journal()
         if self.settings.rest:
@@ -162,6 +170,7 @@ class Stitching(Screen[None]):
             "listen": self.hands.toggle_ears,
             "tempo": self.hands.tempo.start,
             "large": self._toggle_large,
+            "theme": self._switch_theme,
             "help": lambda: self.ask(Help(self.dress, self.settings.keys), self._learn),
             "leave": self._leave,
         }
@@ -183,12 +192,26 @@ class Stitching(Screen[None]):
     def _learn(self, _: object) -> None:
         self.post_message(self.Learn())
 
+    def _switch_theme(self) -> None:
+        if self.dress.mono:
+            self.say("NO_COLOR is set: there is nothing to be dark or light.")
+        self.post_message(self.ThemeSwitched())
+
+    def wear(self, dress: Dress) -> None:
+        """Show everything in another dress."""
+        self.dress = dress
+        self.say("")
+
     def _leave(self) -> None:
         self.saving.leave(lambda: self.post_message(self.Left()))
 
     def on_stitching_told(self, message: Told) -> None:
         """Show what voice or ears have to say."""
         self.say(message.text)
+
+    def on_picture_not_drawn(self, message: Picture.NotDrawn) -> None:
+        """Say why."""
+        self.say(message.why)
 
     def on_stitching_spoken(self, message: Spoken) -> None:
         """Do what was said."""

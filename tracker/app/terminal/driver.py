@@ -71,6 +71,14 @@ class TerminalDriver(LinuxDriver):
             loop.add_signal_handler(number, self._app.exit)
         super().start_application_mode()  # type: ignore[no-untyped-call]  # Textual's own
 
+    def typed(self, data: bytes) -> bytes:
+        """What of the input may be keys."""
+        return data
+
+    def typed_before_a_pause(self) -> bytes:
+        """What was kept back until nothing followed it."""
+        return b""
+
     def run_input_thread(self) -> None:
         """Read until the app ends."""
         keyboard = Keyboard()
@@ -86,8 +94,11 @@ class TerminalDriver(LinuxDriver):
                         # The terminal is gone, and SIGHUP may have been taken by a shell.
                         self._app.call_later(self._app.exit)
                         return
-                    for message in keyboard.feed(data, monotonic()):
-                        self.process_message(message)
+                    data = self.typed(data)
+                else:
+                    data = self.typed_before_a_pause()
+                for message in keyboard.feed(data, monotonic()):
+                    self.process_message(message)
                 for message in keyboard.idle(monotonic()):
                     self.process_message(message)
 
