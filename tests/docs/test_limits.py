@@ -12,7 +12,7 @@ from tracker.design.reader import parse_design
 from tracker.files import parse_toml
 from tracker.problems import ProblemsError
 from tracker.settings.reader import parse_settings
-from tracker.stitches import stitch_names
+from tracker.stitches import demands
 
 ROOT = Path(__file__).parents[2]
 PAGE = (ROOT / "docs" / "limits.md").read_text("utf-8")
@@ -117,7 +117,7 @@ def test_a_design_beyond_a_limit_is_refused(old: str, new: str, says: str) -> No
     """By the place in the file, with the limit."""
     assert old in DEMO
     with pytest.raises(ProblemsError) as error:
-        parse_design(DEMO.replace(old, new), stitches=stitch_names())
+        parse_design(DEMO.replace(old, new), stitches=demands())
     assert any(says in line for line in error.value.lines())
 
 

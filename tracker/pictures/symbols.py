@@ -18,7 +18,7 @@ METAL, METAL_WIRE = "#8a929e", 0.4
 """Tone and thickness of the outline of a finding."""
 LETTER, SMALL_LETTER = 1.5, 1.1
 """Height of the letter on a tile, and of that on a seed, mm."""
-LARGEST_LETTER = 0.9
+LETTER_SHARE = 0.9
 """Height of a letter as a share of its bead's smaller side, at most."""
 
 
@@ -102,7 +102,7 @@ class Symbols:
         )
         largest = LETTER if shape.kind == self._body else SMALL_LETTER
         lettered = self._letters if shape.kind == self._body else self._small_letters
-        size = min(largest, LARGEST_LETTER * min(long, wide))
+        size = min(largest, LETTER_SHARE * min(long, wide))
         mark = letter_on(colour, letter, size) if lettered else ""
         if isinstance(shape, Seed):
             return f'<g id="{name}"><g{_turned(tilt)}>{face}{"" if mark else light}</g>{mark}</g>'
