@@ -13,7 +13,8 @@ that lean so stand on each other, end on end, a row is a seed's length over the 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from typing import Protocol
 
 from tracker.beads.model import Seed
 from tracker.path.builder import PathBuilder
@@ -29,8 +30,13 @@ ALONG = -90.0
 """The tilt of a hole that runs along the band."""
 LADDER = "ladder"
 
-PickUp = Callable[[int, int], int]
-"""Pick up the seed of a row of seeds and a lane, both from 1."""
+
+class PickUp(Protocol):
+    """Picks up the seed of a row of seeds and a lane, both from 1, out of the work or into it."""
+
+    def __call__(self, row: int, lane: int, *, out: bool) -> int:
+        """The number of the seed."""
+        ...
 
 
 def pitch(seed: Seed) -> float:
@@ -73,7 +79,7 @@ def ladder(build: PathBuilder, lanes: int, pick_up: PickUp, *, first_out: bool) 
     there: list[int] = []
     for lane in range(1, lanes + 1):
         out = (lane % 2 == 1) == first_out
-        there.append(pick_up(1, lane))
+        there.append(pick_up(1, lane, out=out))
         if lane == 1:
             continue
         through(build, there[-2], out=not out)
@@ -91,7 +97,7 @@ def zigzag(build: PathBuilder, columns: int, pick_up: PickUp) -> tuple[list[int]
     rows: tuple[list[int], list[int]] = ([], [])
     for column in range(1, columns + 1):
         for row, lane in ((1, -1), (2, -1), (2, 0), (1, 0)):
-            rows[row - 1].append(pick_up(row, 2 * column + lane))
+            rows[row - 1].append(pick_up(row, 2 * column + lane, out=lane < 0))
         build.end_step()
     return rows
 
@@ -126,25 +132,28 @@ def ladder_through(run: Run, *, full: bool) -> str:
 
 
 def column_through(run: Run, *, full: bool) -> str:
-    """In through the seed beside the one that the thread comes out of, out by the next column."""
+    """In through the second seed of the column below, out through the first of the next."""
     colour, kind = called(run.beads, run.beads.bead(run.first.bead))
-    if number_in_step(run) == 0:
-        return (
-            f"the {colour} {kind} beside that one, {way(run)}" if full else f"in by {colour} beside"
-        )
-    which = f"the {colour} {kind} that begins the next column, {way(run)}"
-    return which if full else f"out by {colour}, next column"
+    if number_in_step(run):
+        which = f"the {colour} {kind} that begins the next column, {way(run)}"
+        return which if full else f"out by {colour}, next column"
+    if not full:
+        return f"in by {colour} beside"
+    if _folds_a_string(run):
+        return f"the next {colour} {kind} of the second row, {way(run)}"
+    return f"the {colour} {kind} beside it, {way(run)}"
 
 
 def column_pass_by(run: Run, passed: Sequence[int], *, full: bool) -> str:
-    """The seed that the thread comes out of; of a string the two that its lower edge keeps."""
-    found = run.beads.bead(passed[0])
-    name = " ".join(called(run.beads, found))
-    through_next = next(run.step.gone_through())
-    if found.place.x < run.beads.bead(through_next.bead).place.x:
-        number = "2 seeds" if len(passed) > 1 else "seed"
-        comes = "come" if len(passed) > 1 else "comes"
-        if not full:
-            return f"{len(passed)} of row 1"
-        return f"the {number} of the very first row that {comes} next on the string"
-    return f"the {name} that the thread comes out of" if full else f"the {name} it comes out of"
+    """The seed that the thread comes out of; of a string the one or two of its first row."""
+    if _folds_a_string(run):
+        which = "seeds of the first row" if len(passed) > 1 else "end of the first row"
+        return f"the {which}" if full else which
+    name = " ".join(called(run.beads, run.beads.bead(passed[0])))
+    return f"the {name} that the thread comes out of" if full else f"{name} with the thread"
+
+
+def _folds_a_string(run: Run) -> bool:
+    """Whether the seed passed by lies deeper in the work than the one gone through."""
+    meant = run.beads.bead(next(run.step.gone_through()).bead)
+    return any(run.beads.bead(bead).place.x < meant.place.x for bead in run.step.pass_by)

@@ -22,6 +22,8 @@ thread in that lane and pulls it aslant.)
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tracker.design.demands import Demands
 from tracker.design.model import Design
 from tracker.path.band import Band
@@ -42,6 +44,7 @@ from tracker.stitches.herringbone_columns import (
     pitch,
     through,
     upright_at,
+    way,
     zigzag,
 )
 from tracker.stitches.stitch import Stitch, shapes_of
@@ -69,21 +72,16 @@ def weave(design: Design, rows: int) -> ThreadPath:
     colour = STITCH.colouring(design, rows)
     build = PathBuilder(shapes_of(design))
 
-    def pick_up(row: int, lane: int, *, out: bool = True, up: bool = True) -> int:
+    def pick_up(row: int, lane: int, *, out: bool, up: bool = True) -> int:
         lies = upright_at(seed, lane) if row == 1 and laddered else lean_at(seed, row, lane)
         return build.pick_up(seed.name, colour(row, lane), lies, back=out != up)
 
     first: list[int] = []
     build.start_row("start", "up", 0.0)
     if laddered:
-        before = ladder(
-            build, 2 * columns, lambda row, lane: pick_up(row, lane, out=lane % 2 == 0),
-            first_out=False,
-        )  # fmt: skip
+        before = ladder(build, 2 * columns, pick_up, first_out=False)
     else:
-        first, before = zigzag(
-            build, columns, lambda row, lane: pick_up(row, lane, out=lane % 2 == 1)
-        )
+        first, before = zigzag(build, columns, pick_up)
         build.pass_by(first[-1])
         through(build, before[-1], out=True)
         build.end_step(turn=True)
@@ -119,10 +117,10 @@ def weave(design: Design, rows: int) -> ThreadPath:
 def expected(band: Band) -> Expected:
     """The counts, by formula: two passes through each seed, one in and one out.
 
-    A seed is picked up one way and gone through the other way from the row after, or at the turn. In
-    the last row only the one at the turn has two. In a ladder a seed is gone through twice, those
-    between two others three times, and once more from row 2, all but the one at which that begins;
-    always the same way. In two strung rows the first row's are gone through once only.
+    A seed is picked up one way and gone through the other way from the row after, or at the turn;
+    in the last row only the one at the turn has two. In a ladder a seed is gone through twice,
+    those between two others three times, and once more from row 2, all but the one at which that
+    begins; always the same way. In two strung rows the first row's are gone through once only.
     Each step of a row marks one seed to pass by; after a string the one or two of its first row.
     """
     lanes, columns, rows = band.lanes, band.columns, band.rows
@@ -166,14 +164,15 @@ def _through(run: Run, *, full: bool) -> str:
     if run.row.section == "start":
         if not run.step.turn:
             return ladder_through(run, full=full)
-        return f"the {colour} {kind} before it" if full else f"{colour} before it"
+        which = f"the {colour} {kind} before it, {way(run)}"
+        return which if full else f"{colour} before it"
     if not run.step.turn:
         return column_through(run, full=full)
-    which = f"the {colour} {kind} you added last, out of the work"
+    which = f"the {colour} {kind} you added last, {way(run)}"
     return which if full else f"{colour} added last"
 
 
-def _pass_by(run: Run, passed: tuple[int, ...], *, full: bool) -> str:
+def _pass_by(run: Run, passed: Sequence[int], *, full: bool) -> str:
     name = " ".join(called(run.beads, run.beads.bead(passed[0])))
     if run.row.section == "start":
         return f"the last {name} of the string" if full else f"last {name}"
@@ -204,7 +203,9 @@ STITCH = Stitch(
     gauge=gauge,
     weave=weave,
     expected=expected,
-    wording=Wording(through=_through, pass_by=_pass_by, together=lambda _run: None),
+    wording=Wording(
+        through=_through, pass_by=_pass_by, together=lambda _run: None, turns_back=False
+    ),
     hint=hint,
     longer_starts=(TWO_ROWS,),
 )

@@ -73,10 +73,9 @@ def weave(design: Design, rows: int) -> ThreadPath:
     colour = STITCH.colouring(design, rows)
     build = PathBuilder(shapes_of(design), around=girth(design))
 
-    def pick_up(row: int, lane: int) -> int:
-        """Out of the work in the first lane of a column, into it in the second."""
+    def pick_up(row: int, lane: int, *, out: bool) -> int:
         lies = upright_at(seed, lane) if row == 1 and laddered else lean_at(seed, row, lane)
-        return build.pick_up(seed.name, colour(row, lane), lies, back=lane % 2 == 0)
+        return build.pick_up(seed.name, colour(row, lane), lies, back=not out)
 
     first: list[int] = []
     build.start_row("start", "up", 0.0)
@@ -95,7 +94,8 @@ def weave(design: Design, rows: int) -> ThreadPath:
         build.start_row("rows", "up", lean_at(seed, level, 1).x)
         there: list[int] = []
         for one in range(0, 2 * columns, 2):
-            there += [pick_up(level, one + 1), pick_up(level, one + 2)]
+            there.append(pick_up(level, one + 1, out=True))
+            there.append(pick_up(level, one + 2, out=False))
             following = (one + 2) % (2 * columns)
             in_the_way = [first[one + 1], first[following]] if first else [before[one]]
             for bead in in_the_way:
@@ -162,7 +162,7 @@ def hint(row: int, step: int, lanes: int) -> str:
     if row == 1:
         return "the last step closes the ring: see that it is not twisted"
     if step > columns:
-        return "up through two, never through one: the round before's first and this round's first"
+        return "out through two, never one: the first of the round before and of this round"
     if row == 2:
         return "it begins to stand up as a tube when round 2 is pulled tight; hold it on a stick"
     return "the 2 new seeds lean together, like a roof"
