@@ -170,10 +170,10 @@ pick up 1 sand seed; go through the lagoon seed before it, again; \
 go through the sand seed you just added, again
 pick up 1 sand seed; go through the sand seed before it, again; \
 go through the sand seed you just added, again
-pick up 2 sand seeds; pass by the sand seed that the thread comes out of; \
+pick up 2 sand seeds; pass by the sand seed that the thread comes from; \
 go through the sand seed beside it, into the work; \
 go through the lagoon seed that begins the next column, out of the work
-pick up 2 lagoon seeds; pass by the lagoon seed that the thread comes out of; \
+pick up 2 lagoon seeds; pass by the lagoon seed that the thread comes from; \
 go through the lagoon seed beside it, into the work
 turn: pass by the lagoon seed you have just come in through; \
 go through the lagoon seed you added last, out of the work
@@ -195,10 +195,10 @@ go through the lagoon seed you added last, out of the work
 SHORT_WORDS = """\
 4 lagoon seeds
 4 sand seeds
-turn: past last sand seed; sand before it
-2 sand seeds; past seeds of the first row; in by sand beside; out by lagoon, next column
-2 lagoon seeds; past end of the first row; in by lagoon beside
-turn: past lagoon seed you came by; lagoon added last
+turn: past last sand seed; sand seed before it
+2 sand seeds; past seeds of the first row; sand seed beside, in; lagoon seed of the next column, out
+2 lagoon seeds; past end of the first row; lagoon seed beside, in
+turn: past lagoon seed you came by; lagoon seed added last
 """
 
 

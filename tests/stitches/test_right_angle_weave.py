@@ -194,19 +194,19 @@ def test_passed_by() -> None:
 WORDS = """\
 pick up 4 lagoon seeds; go through the lagoon seed you picked up first, again
 pick up 3 sand seeds; pass by the lagoon seed straight ahead; \
-go through the lagoon seed that the thread came out of; go through the next 2 seeds, \
+go through the lagoon seed that the thread came from; go through the next 2 seeds, \
 the same way round
 pick up 3 smoke seeds; pass by the sand seed straight ahead; \
-go through the sand seed that the thread came out of
+go through the sand seed that the thread came from
 turn: go through the next seed, the same way round
 pick up 3 smoke seeds; pass by the sand seed straight ahead; \
-go through the smoke seed that the thread came out of; go through the next 3 seeds, \
+go through the smoke seed that the thread came from; go through the next 3 seeds, \
 the same way round
 pass by the sand seed straight ahead; go through the sand seed of the row before; \
-pick up 2 sand seeds; go through the smoke seed that the thread came out of; \
+pick up 2 sand seeds; go through the smoke seed that the thread came from; \
 go through the next 2 seeds, the same way round
 pick up 2 lagoon seeds; pass by the lagoon seed straight ahead; \
-go through the lagoon seed of the row before; go through the sand seed that the thread came out of
+go through the lagoon seed of the row before; go through the sand seed that the thread came from
 turn: go through the next seed, the same way round
 """
 

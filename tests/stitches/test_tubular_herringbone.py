@@ -135,7 +135,7 @@ def test_two_strung_rounds_are_a_round_longer() -> None:
 
 
 def test_passed_by() -> None:
-    """Never down through the seed that the thread comes out of; after a string two are skipped."""
+    """Never down through the seed that the thread comes from; after a string two are skipped."""
     marked = [
         [step.pass_by for row in woven(a_seed_design(NAME, 2, 3, start=start)).rows[1:]
          for step in row.steps]
@@ -155,10 +155,10 @@ go through the sand seed you just added, again
 go through the lagoon seed picked up first, out of the work; \
 go through the sand seed picked up last, into the work; \
 go through the lagoon seed picked up first, out of the work
-pick up 2 lagoon seeds; pass by the lagoon seed that the thread comes out of; \
+pick up 2 lagoon seeds; pass by the lagoon seed that the thread comes from; \
 go through the lagoon seed beside it, into the work; \
 go through the sand seed that begins the next column, out of the work
-pick up 2 sand seeds; pass by the sand seed that the thread comes out of; \
+pick up 2 sand seeds; pass by the sand seed that the thread comes from; \
 go through the sand seed beside it, into the work
 step up: go through the lagoon seed that begins the round before, out of the work; \
 go through the lagoon seed that begins this round, out of the work
@@ -168,8 +168,9 @@ SHORT_WORDS = """\
 4 lagoon seeds
 4 sand seeds
 step up: the first one; the second one
-2 lagoon seeds; past seeds of the first row; in by lagoon beside; out by sand, next column
-2 sand seeds; past seeds of the first row; in by sand beside
+2 lagoon seeds; past seeds of the first row; lagoon seed beside, in; \
+sand seed of the next column, out
+2 sand seeds; past seeds of the first row; sand seed beside, in
 step up: first of the round before; first of this round
 """
 

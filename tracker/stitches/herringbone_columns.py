@@ -128,7 +128,7 @@ def ladder_through(run: Run, *, full: bool) -> str:
         which = "that you picked up first" if run.first.bead == new[0] else "after it"
     else:
         which = "you just added"
-    return f"the {colour} {kind} {which}, again" if full else f"{colour} {which}"
+    return f"the {colour} {kind} {which}, again" if full else f"{colour} {kind} {which}"
 
 
 def column_through(run: Run, *, full: bool) -> str:
@@ -136,9 +136,9 @@ def column_through(run: Run, *, full: bool) -> str:
     colour, kind = called(run.beads, run.beads.bead(run.first.bead))
     if number_in_step(run):
         which = f"the {colour} {kind} that begins the next column, {way(run)}"
-        return which if full else f"out by {colour}, next column"
+        return which if full else f"{colour} {kind} of the next column, out"
     if not full:
-        return f"in by {colour} beside"
+        return f"{colour} {kind} beside, in"
     if _folds_a_string(run):
         return f"the next {colour} {kind} of the second row, {way(run)}"
     return f"the {colour} {kind} beside it, {way(run)}"
@@ -150,7 +150,7 @@ def column_pass_by(run: Run, passed: Sequence[int], *, full: bool) -> str:
         which = "seeds of the first row" if len(passed) > 1 else "end of the first row"
         return f"the {which}" if full else which
     name = " ".join(called(run.beads, run.beads.bead(passed[0])))
-    return f"the {name} that the thread comes out of" if full else f"{name} with the thread"
+    return f"the {name} that the thread comes from" if full else f"{name} with the thread"
 
 
 def _folds_a_string(run: Run) -> bool:

@@ -165,11 +165,11 @@ def _through(run: Run, *, full: bool) -> str:
         if not run.step.turn:
             return ladder_through(run, full=full)
         which = f"the {colour} {kind} before it, {way(run)}"
-        return which if full else f"{colour} before it"
+        return which if full else f"{colour} {kind} before it"
     if not run.step.turn:
         return column_through(run, full=full)
     which = f"the {colour} {kind} you added last, {way(run)}"
-    return which if full else f"{colour} added last"
+    return which if full else f"{colour} {kind} added last"
 
 
 def _pass_by(run: Run, passed: Sequence[int], *, full: bool) -> str:

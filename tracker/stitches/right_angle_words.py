@@ -35,7 +35,7 @@ def through(run: Run, *, full: bool) -> str:
         return f"the {named} of the row before" if full else f"{named} of the row before"
     if sum(p.picked_up for p in run.step.passes) == 4:
         return f"the {named} you picked up first, again" if full else "the first again"
-    return f"the {named} that the thread came out of" if full else "close"
+    return f"the {named} that the thread came from" if full else "close"
 
 
 def together(run: Run) -> Hashable:
