@@ -107,6 +107,8 @@ class Wording:
     """(run of one pass) -> what it has in common with those told along with it, or None."""
     turning: str = "turn"
     """What the movement at the end of a row is called."""
+    turns_back: bool = True
+    """Whether the needle, turning, goes back through the seed that it has come by."""
 
 
 PLAIN = Wording()

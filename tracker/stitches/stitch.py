@@ -72,10 +72,12 @@ class Stitch:
     """A broken rule as a problem of the design, with its place and mend."""
     extra_rows: int = 0
     """Rows of beads more than rows woven: the strung row of staggered stitches is two of them."""
+    longer_starts: tuple[str, ...] = ()
+    """The starts that alone make one row of beads more than rows woven."""
 
     def colouring(self, design: Design, rows: int) -> Colouring:
         """The colour of each bead of the layout, by row of beads and lane."""
-        beads_rows = rows + self.extra_rows
+        beads_rows = rows + self.extra_rows + (design.start in self.longer_starts)
         return bead_colour(design.layout, design.wide, beads_rows, self.demands.in_rank)
 
 
