@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import hypot
 
-from tracker.path.plane import Point
+from tracker.path.plane import Point, nearer
 from tracker.path.proof.trace import Fault, Trace
 
 
@@ -35,6 +35,7 @@ def near(trace: Trace, longest: float, middles: Mapping[int, Point]) -> list[Fau
         span = hypot(in_x - out_x, in_y - out_y)
         if i in middles:
             x, y = middles[i]
+            y = out_y + nearer(y - out_y, trace.path.around)
             span = max(hypot(x - out_x, y - out_y), hypot(in_x - x, in_y - y))
         bead, hole, _, _ = trace.passes[i]
         if bead == last and trace.beads[bead].kind == "finding":

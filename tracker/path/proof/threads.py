@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from tracker.path.plane import Point
 from tracker.path.proof.trace import Fault, Trace
+from tracker.path.threads import Threads
 
 
 def under_threads(trace: Trace, due: int) -> tuple[dict[int, Point], list[Fault]]:
@@ -20,24 +21,26 @@ def under_threads(trace: Trace, due: int) -> tuple[dict[int, Point], list[Fault]
         return {}, []
     faults = []
     middles: dict[int, Point] = {}
-    threads: dict[tuple[int, int], Point] = {}
+    threads = Threads(trace.path.around)
     last = -1
-    out_x = out_y = 0.0
+    out = (0.0, 0.0)
     for i, ((bead, _, _, _), (in_x, in_y, next_x, next_y)) in enumerate(
         zip(trace.passes, trace.ends, strict=True)
     ):
         if i in trace.under:
-            one, other = sorted(trace.under[i])
-            middle = threads.get((one, other))
+            one, other = trace.under[i]
+            middle = threads.middle(one, other)
             if middle is None:
                 what = f"there is no thread from {trace.named(one)} to {trace.named(other)}"
                 faults.append(trace.fault(1, i, what))
             else:
                 middles[i] = middle
-        elif last not in (-1, bead):
-            key = (min(last, bead), max(last, bead))
-            threads.setdefault(key, ((in_x + out_x) / 2, (in_y + out_y) / 2))
-        last, out_x, out_y = bead, next_x, next_y
+                if last != -1:
+                    threads.hang(last, out, (one, other))
+                threads.hang(bead, (in_x, in_y), (one, other))
+        elif last not in (-1, bead) and i != trace.tail:
+            threads.lay(last, out, bead, (in_x, in_y))
+        last, out = bead, (next_x, next_y)
     if len(trace.under) != due:
         what = f"the needle goes under a thread {len(trace.under)} times, {due} are due"
         faults.append(Fault(7, 0, 0, what))
