@@ -151,7 +151,7 @@ class Session:
 
     def search(self) -> Search:
         """A search for the place from what there is to see."""
-        return Search(sights(self.pattern), body=self.pattern.body)
+        return Search(sights(self.pattern), body=self.pattern.body, tube=bool(self.pattern.around))
 
     def close(self) -> None:
         """Let go of the piece."""

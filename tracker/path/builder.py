@@ -13,7 +13,7 @@ from tracker.beads.model import Shape
 from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, ThreadPath, Under
 from tracker.path.notes import Note
 from tracker.path.plane import Mouths, Point, first_hole, nearer
-from tracker.path.threads import Threads
+from tracker.path.threads import Threads, middle_of
 
 
 class PathBuilder:
@@ -70,10 +70,11 @@ class PathBuilder:
     def go_under(self, one: int, other: int) -> None:
         """Go under the thread between two beads, which must have gone from one to the other."""
         self._under.append(Under(len(self._passes), (one, other)))
-        middle = self._threads.middle(one, other)
-        assert middle is not None, "the thread is there"
+        line = self._threads.between(one, other)
+        assert line is not None, "the thread is there"
         assert self._out is not None, "something is strung"
         self._threads.hang(self._last, self._out, (one, other))
+        middle = middle_of(line)
         self._thread += self._apart(self._out, middle)
         self._out, self._held = middle, (one, other)
 

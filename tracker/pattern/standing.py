@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from tracker.path.model import Pass, Step
+from tracker.path.plane import heading_of
 from tracker.path.words import counted, listed, name_of
 from tracker.pattern.model import Pattern
 
@@ -37,16 +38,26 @@ def _thread_comes_out(pattern: Pattern, steps: list[Step]) -> str:
         if s.note == "tail":
             what, last = "tail", pattern.row(0).steps[0].passes[0]
             # The tail leaves the first bead where the needle once went in.
-            side = "lower" if last.up else "upper"
+            side = _end(pattern, last._replace(up=not last.up))
             break
         if s.passes:
             last = s.passes[-1]
-            side = "upper" if last.up else "lower"
+            side = _end(pattern, last)
             break
     assert last is not None, "there is a pass before"
     hole = f"hole {last.hole} of " if last.hole else ""
     name = name_of(pattern, pattern.bead(last.bead))
-    return f"The {what} comes out of {hole}the {name}, at its {side} end."
+    return f"The {what} comes out of {hole}the {name}{side}."
+
+
+def _end(pattern: Pattern, last: Pass) -> str:
+    """The end at which a bead is left; on a tube there is no above and below."""
+    if not pattern.around:
+        return f", at its {'upper' if last.up else 'lower'} end"
+    x, y = heading_of(pattern.bead(last.bead).place.tilt)
+    if abs(y) > abs(x):
+        return ", at the end that points on round the tube" if last.up else ", at its hind end"
+    return f", at its {'growing' if (x > 0) == last.up else 'tail'} end"
 
 
 def _stand_open(pattern: Pattern, before: list[Pass]) -> str:

@@ -102,7 +102,7 @@ def _placed(drawn: Drawn, symbol: str) -> str:
 
 def _thread(scene: Scene) -> Iterator[str]:
     if scene.thread:
-        d = line(scene.thread)
+        d = line(scene.thread, scene.around)
         yield (
             f'<path d="{d}" fill="none" stroke="{PAPER}" stroke-width=".26" '
             f'stroke-opacity=".7"/><path d="{d}" fill="none" stroke="{QUIET}" stroke-width=".12"/>'
@@ -112,7 +112,7 @@ def _thread(scene: Scene) -> Iterator[str]:
 def _way(scene: Scene) -> Iterator[str]:
     if not scene.way:
         return
-    d = line(scene.way)
+    d = line(scene.way, scene.around)
     for colour, thick in ((PAPER, 0.54), (WAY, 0.26)):
         yield (
             f'<path d="{d}" fill="none" stroke="{colour}" stroke-width="{thick}" '

@@ -30,8 +30,11 @@ def told(pattern: Pattern, row: int, step: int) -> Iterator[str]:
 
 
 def caps(pattern: Pattern, row: int) -> str:
-    """How many seeds cap the edge at which row `row` (from 0) begins; "" for the strung row."""
-    if row < 1:
+    """How many seeds cap the edge at which row `row` (from 0) begins.
+
+    "" for the strung row, and where nothing is capped: in work of seeds alone, on a tube.
+    """
+    if row < 1 or pattern.body != "tile" or pattern.around:
         return ""
     before = pattern.row(row - 1)
     if not before.steps[-1].turn:
@@ -55,7 +58,10 @@ def _where(pattern: Pattern, bead: Bead) -> str:
 
 
 def lane_of(pattern: Pattern, bead: Bead) -> int:
-    """The lane that a bead lies in, 1 at the lower edge; a cap counts with its edge."""
+    """The lane that a bead lies in, 1 at the lower edge; a cap counts with its edge.
+
+    On a tube lane 1 is that of the first bead strung.
+    """
     heights = sorted(
         {b.place.y for r in (0, 1) for b in pattern.row(r).beads if b.kind == pattern.body}
     )

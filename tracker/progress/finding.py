@@ -38,11 +38,21 @@ class Question:
 
     field: str
     text: str
+    on_tube: str = ""
+    """The words for a tube, which has no edges; "" for the same ones."""
 
 
 QUESTIONS = (
-    Question("upper", "How many {body}s stand along the upper edge? (the tail is on the left)"),
-    Question("lower", "How many {body}s stand along the lower edge?"),
+    Question(
+        "upper",
+        "How many {body}s stand along the upper edge? (the tail is on the left)",
+        "How many {body}s lie in the line along the tube that ends with the one added last?",
+    ),
+    Question(
+        "lower",
+        "How many {body}s stand along the lower edge?",
+        "How many {body}s of this round have been added? (0 once it is stepped up)",
+    ),
     Question("open", "How many tiles stand with one hole still open?"),
     Question("lane", "In which lane is the {body} added last? (1 is the lower edge)"),
     Question("last_colour", "What colour is the {body} added last?"),
@@ -62,6 +72,7 @@ def sights(pattern: Pattern) -> dict[Position, Sight]:
     for r in range(pattern.row_count):
         row = pattern.row(r)
         first = row.beads[0].id if row.beads else 0
+        seen.in_round = 0
         for s, step in enumerate(row.steps):
             found[Position(r, s)] = seen.sight()
             if step.note == "tail":
@@ -90,12 +101,14 @@ class _Walk:
     pattern: Pattern
     lanes: Mapping[float, int]
     edges: Counter[int] = field(default_factory=Counter)
+    in_round: int = 0
     last_tile: Bead | None = None
     last: Pass | None = None
     standing_out: set[int] = field(default_factory=set)
 
     def go(self, p: Pass, new: Bead | None) -> None:
         if new is not None and new.kind == self.pattern.body:
+            self.in_round += 1
             self.edges[self.lanes.get(new.place.y, 0)] += 1
             if p.hole:
                 self.standing_out.add(p.bead)
@@ -111,17 +124,19 @@ class _Walk:
 
     def sight(self) -> Sight:
         tile, last = self.last_tile, self.last
+        tube = bool(self.pattern.around)
+        lane = 0 if tile is None else self.lanes.get(tile.place.y, 0)
         thread = None if last is None else self.pattern.bead(last.bead)
         return Sight(
-            # A tube has no edges.
-            upper=0 if self.pattern.around else self.edges[max(self.lanes.values(), default=0)],
-            lower=0 if self.pattern.around else self.edges[1],
+            # A tube has no edges, and no lane that is told from the others.
+            upper=self.edges[lane if tube else max(self.lanes.values(), default=0)],
+            lower=self.in_round if tube else self.edges[1],
             open=len(self.standing_out),
-            lane=0 if tile is None else self.lanes.get(tile.place.y, 0),
+            lane=0 if tube else lane,
             last_colour=NOTHING if tile is None else self._colour(tile),
             thread_kind=NOTHING if thread is None else thread.kind,
             thread_colour=NOTHING if thread is None else self._colour(thread),
-            thread_way=NOTHING if last is None else ("upper" if last.up else "lower"),
+            thread_way=NOTHING if last is None or tube else ("upper" if last.up else "lower"),
         )
 
     def _colour(self, bead: Bead) -> str:
@@ -136,10 +151,12 @@ class Search:
     asked: frozenset[str] = frozenset()
     body: str = "tile"
     """The kind of bead that the band is made of."""
+    tube: bool = False
 
     def words(self, question: Question) -> str:
         """A question as it is asked."""
-        return question.text.format(body=self.body)
+        text = question.on_tube if self.tube and question.on_tube else question.text
+        return text.format(body=self.body)
 
     def question(self) -> Question | None:
         """The question to ask next; None when no further one can tell the candidates apart."""

@@ -172,8 +172,8 @@ def expected(band: Band, drop: int) -> Expected:
         upward=bytes(upward),
         passed_by=drop * (places // 2) * (rows - 1),
         hinges=frozenset(),
-        # Round an edge from a seed to the next of its lane; under a thread, from the middle of it.
-        longest_span=(1.5 if odd else 1.0) * seed.diameter + GIVE,
+        # Round an edge from a seed to the next of its lane, or to the thread that hangs at that.
+        longest_span=seed.diameter + GIVE,
         under=rows // 2 - 1 if odd else 0,
     )
 
@@ -185,7 +185,7 @@ _FIRST = "hold the string flat: each new seed pushes the one below it down, the 
 _EIGHT = "from here a figure of eight: it brings the last seed to the edge"
 _TIGHT = "pull tight: the thread comes out of the edge seed, towards the work"
 _ROW = "the seed standing out is the high one; the low one lies in the gap"
-_UNDER = "at this edge no seed stands out: the thread lying there holds the turn"
+_UNDER = "here no seed stands out: the thread between the edge's last two seeds holds the turn"
 
 
 def hint_for(drop: int) -> Callable[[int, int, int], str]:

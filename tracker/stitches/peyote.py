@@ -74,7 +74,7 @@ def _which(run: Run) -> str:
         return "you just added"
     if run.new:
         last = run.row.beads[-len(run.passes)].id
-        return "you added last" if first.bead >= last else "added before that"
+        return "you added last" if first.bead >= last else "you added last but one"
     if run.row.number > 2:
         return "standing out"
     ahead = first.up == (run.row.heading == "up")

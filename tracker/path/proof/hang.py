@@ -24,16 +24,17 @@ from types import MappingProxyType
 
 from tracker.path.plane import Point, nearer
 from tracker.path.proof.trace import Fault, Trace
+from tracker.path.threads import Line, middle_of
 
 
 def hang_together(
-    trace: Trace, hinges: frozenset[int], middles: Mapping[int, Point] = MappingProxyType({})
+    trace: Trace, hinges: frozenset[int], under: Mapping[int, Line] = MappingProxyType({})
 ) -> list[Fault]:
     """Faults of rule 6; `hinges` are the beads that may hold a part of the work alone.
 
-    `middles` are the places at which threads are gone under, by the pass after it.
+    `under` are the threads that the needle goes under, by the pass after it.
     """
-    around = _Lines(trace, middles).in_order()
+    around = _Lines(trace, under).in_order()
     faces, met_twice = _trace_faces(around)
     lines = sum(len(ends) for ends in around.values()) // 2
     if len(around) > 1 and len(around) - lines + faces != 2:
@@ -64,8 +65,8 @@ class _Lines:
     of beads and threads, in which nothing that crosses goes unseen.
     """
 
-    def __init__(self, trace: Trace, middles: Mapping[int, Point]) -> None:
-        self._trace, self._middles = trace, middles
+    def __init__(self, trace: Trace, under: Mapping[int, Line]) -> None:
+        self._trace, self._under = trace, under
         self._around: dict[int, dict[int, float]] = {}
         self._lies: dict[int, Point] = {}
         self._threads: dict[tuple[int, int], _Line] = {}
@@ -110,7 +111,7 @@ class _Lines:
         """Join `ends` to the middle of the thread between two beads."""
         line = self._threads[min(held), max(held)]
         if line.parted is None:
-            self._part(line, self._middles[at])
+            self._part(line, middle_of(self._under[at]))
         middle = line.parted
         assert middle is not None
         for end in ends - set(held):

@@ -12,6 +12,7 @@ from math import hypot
 
 from tracker.path.plane import Point, nearer
 from tracker.path.proof.trace import Fault, Trace
+from tracker.path.threads import Line, away_from
 
 
 def _by_the_far_end(trace: Trace, i: int, span: float, out: tuple[float, float]) -> bool:
@@ -21,10 +22,20 @@ def _by_the_far_end(trace: Trace, i: int, span: float, out: tuple[float, float])
     return hypot(next_x - out[0], next_y - out[1]) < span - passage / 4
 
 
-def near(trace: Trace, longest: float, middles: Mapping[int, Point]) -> list[Fault]:
+def _by_way_of(line: Line, out: Point, into: Point, around: float) -> float:
+    """The longer of the two ways to a thread gone under and on from it, mm."""
+    (x, y), (to_x, to_y) = line
+    # On a tube the thread was laid as many rounds ago as may be.
+    turn = nearer(y - out[1], around) - (y - out[1])
+    there = ((x, y + turn), (to_x, to_y + turn))
+    return max(away_from(there, out), away_from(there, into))
+
+
+def near(trace: Trace, longest: float, under: Mapping[int, Line]) -> list[Fault]:
     """Faults where the bare thread between two passes is longer than `longest` (mm).
 
-    `middles` are the threads that the needle goes under on its way; there each half is measured.
+    `under` are the threads that the needle goes under on its way, by the pass after it: there it
+    is measured to that thread, where it comes nearest, and from it.
     """
     faults = []
     out_x, out_y, *_ = trace.ends[0] if trace.ends else (0.0, 0.0)
@@ -33,10 +44,8 @@ def near(trace: Trace, longest: float, middles: Mapping[int, Point]) -> list[Fau
         if i == trace.tail:
             last, _, out_x, out_y = trace.before(i)
         span = hypot(in_x - out_x, in_y - out_y)
-        if i in middles:
-            x, y = middles[i]
-            y = out_y + nearer(y - out_y, trace.path.around)
-            span = max(hypot(x - out_x, y - out_y), hypot(in_x - x, in_y - y))
+        if i in under:
+            span = _by_way_of(under[i], (out_x, out_y), (in_x, in_y), trace.path.around)
         bead, hole, _, _ = trace.passes[i]
         if bead == last and trace.beads[bead].kind == "finding":
             pass

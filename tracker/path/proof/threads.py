@@ -6,13 +6,12 @@ that lets the needle go back through the bead that it has just left.
 
 from __future__ import annotations
 
-from tracker.path.plane import Point
 from tracker.path.proof.trace import Fault, Trace
-from tracker.path.threads import Threads
+from tracker.path.threads import Line, Threads
 
 
-def under_threads(trace: Trace, due: int) -> tuple[dict[int, Point], list[Fault]]:
-    """The middle of each thread gone under (mm), by the pass after it, and what is wrong.
+def under_threads(trace: Trace, due: int) -> tuple[dict[int, Line], list[Fault]]:
+    """Each thread gone under (mm), by the pass after it, and what is wrong.
 
     A thread that is not there yet is left out of the first; that it is not there is a fault of
     rule 1, another number than `due` one of rule 7.
@@ -20,7 +19,7 @@ def under_threads(trace: Trace, due: int) -> tuple[dict[int, Point], list[Fault]
     if not trace.under and not due:
         return {}, []
     faults = []
-    middles: dict[int, Point] = {}
+    lines: dict[int, Line] = {}
     threads = Threads(trace.path.around)
     last = -1
     out = (0.0, 0.0)
@@ -29,12 +28,12 @@ def under_threads(trace: Trace, due: int) -> tuple[dict[int, Point], list[Fault]
     ):
         if i in trace.under:
             one, other = trace.under[i]
-            middle = threads.middle(one, other)
-            if middle is None:
+            line = threads.between(one, other)
+            if line is None:
                 what = f"there is no thread from {trace.named(one)} to {trace.named(other)}"
                 faults.append(trace.fault(1, i, what))
             else:
-                middles[i] = middle
+                lines[i] = line
                 if last != -1:
                     threads.hang(last, out, (one, other))
                 threads.hang(bead, (in_x, in_y), (one, other))
@@ -44,4 +43,4 @@ def under_threads(trace: Trace, due: int) -> tuple[dict[int, Point], list[Fault]
     if len(trace.under) != due:
         what = f"the needle goes under a thread {len(trace.under)} times, {due} are due"
         faults.append(Fault(7, 0, 0, what))
-    return middles, faults
+    return lines, faults
