@@ -94,7 +94,9 @@ def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: boo
         way=(*thread[-1:], *way),
         body=pattern.body,
         around=pattern.around,
-        focus=_focus(pattern.around, beads, list(rows[0].steps[0].passes[:1]) if begun == 0 else before, move),
+        focus=_focus(
+            pattern.around, beads, list(rows[0].steps[0].passes[:1]) if begun == 0 else before, move
+        ),
     )
 
 
@@ -175,9 +177,7 @@ def _targets(
     return tuple(targets)
 
 
-def _focus(
-    around: float, beads: dict[int, Bead], before: list[Pass], move: list[Pass]
-) -> Point:
+def _focus(around: float, beads: dict[int, Bead], before: list[Pass], move: list[Pass]) -> Point:
     near = [beads[p.bead].place for p in move or before[-1:] if p.bead in beads]
     # Of a move over the seam of a tube the middle is neither here nor there: look to its end.
     near = [place for place in near if place.y - near[-1].y == nearer(place.y - near[-1].y, around)]

@@ -139,8 +139,11 @@ def expected(band: Band, drop: int) -> Expected:
 
     A seed is gone through when it is picked up and once more by the next row. Of the string only
     the places that stand out are gone through by row 2; the figure of eight goes through the
-    first three of them, and the last two seeds of its row, more often. No bead alone holds a
-    part: every seed is one of a triangle with its neighbours, or of a chain that both ends hold.
+    first three of them, and the last two seeds of its row, more often.
+
+    No bead alone holds a part, for from row 3 on two threads go from every gap to the next. With
+    row 2 alone the string is a chain of triangles, each of which hangs on the seed that stands
+    out between it and the next.
     """
     places, rows = band.lanes // drop, band.rows
     odd = places % 2 == 1
@@ -171,11 +174,18 @@ def expected(band: Band, drop: int) -> Expected:
         passes=bytes(passes),
         upward=bytes(upward),
         passed_by=drop * (places // 2) * (rows - 1),
-        hinges=frozenset(),
+        hinges=_chained(places, drop) if rows == 2 else frozenset(),
         # Round an edge from a seed to the next of its lane, or to the thread that hangs at that.
         longest_span=seed.diameter + GIVE,
         under=rows // 2 - 1 if odd else 0,
     )
+
+
+def _chained(places: int, drop: int) -> frozenset[int]:
+    """The seeds that stand out of a band of two rows, but for the one at the very edge."""
+    first = 2 if places % 2 else 1
+    out = [range((p - 1) * drop, p * drop) for p in range(first, places, 2)]
+    return frozenset(bead for beads in out for bead in beads if bead)
 
 
 # --- what a learner should see ----------------------------------------------------------------
