@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from one_hole import a_seed_design, graph_of, proof_of, with_threads_gone_under, woven
 
 from tracker.beads.catalogue import seeds
+from tracker.path.laid import Threads, away_from, middle_of
 from tracker.path.model import Bead, Pass, Place, Row, Step, ThreadPath, Under
 from tracker.path.proof.hang import hang_together
 from tracker.path.proof.threads import under_threads
 from tracker.path.proof.trace import Trace
-from tracker.path.threads import Threads, away_from, middle_of
 
 SHAPES = {"15/0": seeds()["15/0"]}
 
@@ -91,31 +91,37 @@ def test_a_seed_on_a_thread_hangs_by_both_its_ends() -> None:
 
 def test_a_thread_that_hangs_can_be_gone_under_in_turn() -> None:
     """What has gone under the thread of two beads lies between itself and each of them."""
-    threads = Threads()
+    threads, here = Threads(), (0.0, 0.0)
     threads.lay(7, (2.0, 0.0), 3, (0.0, 0.0))
-    assert ((0.0, 0.0), (2.0, 0.0)) == threads.between(7, 3) == threads.between(3, 7)
-    threads.hang(9, (4.0, 0.0), (7, 3))
-    assert ((2.0, 0.0), (4.0, 0.0)) == threads.between(7, 9)
-    assert ((0.0, 0.0), (4.0, 0.0)) == threads.between(3, 9)
-    assert threads.between(7, 8) is None
+    line = ((0.0, 0.0), (2.0, 0.0))
+    assert line == threads.nearest(7, 3, here) == threads.nearest(3, 7, here)
+    threads.hang(9, (4.0, 0.0), (7, 3), line)
+    assert ((2.0, 0.0), (4.0, 0.0)) == threads.nearest(7, 9, here)
+    assert ((0.0, 0.0), (4.0, 0.0)) == threads.nearest(3, 9, here)
+    assert threads.nearest(7, 8, here) is None
 
 
-def test_the_first_thread_counts() -> None:
-    """Of several threads between two beads the first is the one told."""
+def test_the_nearest_thread_counts() -> None:
+    """Of several threads between two beads it is the one that the needle is at."""
     threads = Threads()
     threads.lay(0, (0.0, 0.0), 1, (1.0, 0.0))
     threads.lay(1, (5.0, 5.0), 0, (6.0, 6.0))
-    assert ((0.0, 0.0), (1.0, 0.0)) == threads.between(1, 0)
+    assert ((0.0, 0.0), (1.0, 0.0)) == threads.nearest(1, 0, (2.0, 2.0))
+    assert ((6.0, 6.0), (5.0, 5.0)) == threads.nearest(1, 0, (4.0, 4.0))
 
 
 def test_a_thread_over_the_seam_of_a_tube_is_short() -> None:
-    """From y = 11 to y = 1 of a girth of 12 it is 2 mm, and its middle lies on the seam."""
+    """From y = 11 to y = 1 of a girth of 12 it is 2 mm, and its middle lies on the seam.
+
+    A needle that has been round the tube twice more finds it beside itself.
+    """
     threads = Threads(12.0)
     threads.lay(0, (0.0, 11.0), 1, (0.0, 1.0))
-    line = threads.between(0, 1)
+    line = threads.nearest(0, 1, (0.0, 10.0))
     assert ((0.0, 11.0), (0.0, 13.0)) == line
     assert line is not None
     assert (0.0, 12.0) == middle_of(line)
+    assert ((0.0, 35.0), (0.0, 37.0)) == threads.nearest(0, 1, (0.0, 34.0))
 
 
 @pytest.mark.parametrize(

@@ -22,9 +22,9 @@ from dataclasses import dataclass
 from math import atan2
 from types import MappingProxyType
 
+from tracker.path.laid import Line, middle_of
 from tracker.path.plane import Point, nearer
 from tracker.path.proof.trace import Fault, Trace
-from tracker.path.threads import Line, middle_of
 
 
 def hang_together(

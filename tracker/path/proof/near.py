@@ -10,9 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import hypot
 
-from tracker.path.plane import Point, nearer
+from tracker.path.laid import Line, away_from
 from tracker.path.proof.trace import Fault, Trace
-from tracker.path.threads import Line, away_from
 
 
 def _by_the_far_end(trace: Trace, i: int, span: float, out: tuple[float, float]) -> bool:
@@ -20,15 +19,6 @@ def _by_the_far_end(trace: Trace, i: int, span: float, out: tuple[float, float])
     in_x, in_y, next_x, next_y = trace.ends[i]
     passage = hypot(next_x - in_x, next_y - in_y)
     return hypot(next_x - out[0], next_y - out[1]) < span - passage / 4
-
-
-def _by_way_of(line: Line, out: Point, into: Point, around: float) -> float:
-    """The longer of the two ways to a thread gone under and on from it, mm."""
-    (x, y), (to_x, to_y) = line
-    # On a tube the thread was laid as many rounds ago as may be.
-    turn = nearer(y - out[1], around) - (y - out[1])
-    there = ((x, y + turn), (to_x, to_y + turn))
-    return max(away_from(there, out), away_from(there, into))
 
 
 def near(trace: Trace, longest: float, under: Mapping[int, Line]) -> list[Fault]:
@@ -45,7 +35,7 @@ def near(trace: Trace, longest: float, under: Mapping[int, Line]) -> list[Fault]
             last, _, out_x, out_y = trace.before(i)
         span = hypot(in_x - out_x, in_y - out_y)
         if i in under:
-            span = _by_way_of(under[i], (out_x, out_y), (in_x, in_y), trace.path.around)
+            span = max(away_from(under[i], (out_x, out_y)), away_from(under[i], (in_x, in_y)))
         bead, hole, _, _ = trace.passes[i]
         if bead == last and trace.beads[bead].kind == "finding":
             pass

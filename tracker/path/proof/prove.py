@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tracker.beads.model import Shape
+from tracker.path.laid import Line
 from tracker.path.model import ThreadPath
 from tracker.path.proof.counts import counts, noted, passing_by, rows_told, to_and_fro
 from tracker.path.proof.expected import Expected
@@ -14,7 +15,6 @@ from tracker.path.proof.near import near
 from tracker.path.proof.replay import Tightest, open_holes, replay, tightest
 from tracker.path.proof.threads import under_threads
 from tracker.path.proof.trace import Fault, Trace
-from tracker.path.threads import Line
 
 __all__ = ["Fault", "Proof", "prove"]
 

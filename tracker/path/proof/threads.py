@@ -6,8 +6,8 @@ that lets the needle go back through the bead that it has just left.
 
 from __future__ import annotations
 
+from tracker.path.laid import Line, Threads
 from tracker.path.proof.trace import Fault, Trace
-from tracker.path.threads import Line, Threads
 
 
 def under_threads(trace: Trace, due: int) -> tuple[dict[int, Line], list[Fault]]:
@@ -28,15 +28,15 @@ def under_threads(trace: Trace, due: int) -> tuple[dict[int, Line], list[Fault]]
     ):
         if i in trace.under:
             one, other = trace.under[i]
-            line = threads.between(one, other)
+            line = threads.nearest(one, other, out)
             if line is None:
                 what = f"there is no thread from {trace.named(one)} to {trace.named(other)}"
                 faults.append(trace.fault(1, i, what))
             else:
                 lines[i] = line
                 if last != -1:
-                    threads.hang(last, out, (one, other))
-                threads.hang(bead, (in_x, in_y), (one, other))
+                    threads.hang(last, out, (one, other), line)
+                threads.hang(bead, (in_x, in_y), (one, other), line)
         elif last not in (-1, bead) and i != trace.tail:
             threads.lay(last, out, bead, (in_x, in_y))
         last, out = bead, (next_x, next_y)
