@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping
 
 from tracker.beads.model import Shape
+from tracker.path.laid import Threads
 from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, ThreadPath, Under
 from tracker.path.notes import Note
 from tracker.path.plane import Mouths, Point, first_hole, nearer
@@ -34,7 +35,7 @@ class PathBuilder:
         self._passes: list[Pass] = []
         self._pass_by: list[int] = []
         self._under: list[Under] = []
-        self._threads: dict[tuple[int, int], Point] = {}
+        self._threads = Threads()
         self._row_beads: list[Bead] = []
         self._heading: Heading = "up"
         self._section = ""
@@ -68,8 +69,9 @@ class PathBuilder:
     def go_under(self, one: int, other: int) -> None:
         """Go under the thread between two beads, which must have gone from one to the other."""
         self._under.append(Under(len(self._passes), (one, other)))
-        middle = self._threads[min(one, other), max(one, other)]
         assert self._out is not None, "something is strung"
+        middle = self._threads.nearest(one, other, self._out)
+        assert middle is not None, "a thread lies there"
         self._thread += self._apart(self._out, middle)
         self._out = middle
 
@@ -114,9 +116,8 @@ class PathBuilder:
         if self._out is not None:
             self._thread += self._apart(self._out, (in_x, in_y))
             if self._goes_under and self._last != bead.id:
-                key = (min(self._last, bead.id), max(self._last, bead.id))
                 middle = ((in_x + self._out[0]) / 2, (in_y + self._out[1]) / 2)
-                self._threads.setdefault(key, middle)
+                self._threads.lay(self._last, bead.id, middle)
         self._thread += self._shapes[bead.shape].passage
         self._out, self._last = (out_x, out_y), bead.id
 

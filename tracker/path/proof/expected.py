@@ -31,6 +31,8 @@ class Expected:
     """Whether the needle goes through the holes of tiles more than once while the band grows."""
     under: int = 0
     """How often the needle goes under a thread."""
+    threads: tuple[tuple[int, int], ...] = ()
+    """Those threads in order, each by its two beads; () where only their number is told."""
     findings: int = 0
     """Findings that the thread goes through."""
     notes: Mapping[str, int] = field(default_factory=dict)

@@ -16,6 +16,7 @@ band (see e.g. Mohar and Thomassen, Graphs on Surfaces, 2001, chapters 2 and 3).
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Mapping
 from math import atan2
 
@@ -46,6 +47,7 @@ def _lines_in_order(trace: Trace) -> dict[int, list[int]]:
     what comes before and after it to the two beads that it hangs between.
     """
     beads, around_tube = trace.beads, trace.path.around
+    hung: dict[tuple[int, int], list[int]] = {}
     around: dict[int, dict[int, float]] = {}
     last: int | None = None
     out_x = out_y = 0.0
@@ -56,8 +58,9 @@ def _lines_in_order(trace: Trace) -> dict[int, list[int]]:
             last, _, out_x, out_y = trace.before(i)
         here = around.setdefault(bead, {})
         if i in trace.under:
+            between = _hang(beads, hung, trace.under[i], bead)
             for end in {bead, bead if last is None else last}:
-                for held in trace.under[i]:
+                for held in between:
                     _join(beads, around, end, held)
         elif last is not None and last != bead and last not in here:
             # Two spans may leave one mouth, so each is told by its far end.
@@ -67,6 +70,31 @@ def _lines_in_order(trace: Trace) -> dict[int, list[int]]:
             around[last][bead] = atan2(nearer(in_y - y, around_tube), in_x - x)
         last, out_x, out_y = bead, next_x, next_y
     return {bead: sorted(by_angle, key=by_angle.__getitem__) for bead, by_angle in around.items()}
+
+
+def _hang(
+    beads: Mapping[int, Bead],
+    hung: dict[tuple[int, int], list[int]],
+    thread: tuple[int, int],
+    bead: int,
+) -> tuple[int, int]:
+    """Hang a bead on the thread between two, and tell its neighbours there.
+
+    These are the ends of the thread, or beads that hang on it already and part it.
+    """
+    one, other = sorted(thread)
+    there = hung.setdefault((one, other), [])
+    x, y, _ = beads[one].place
+    to_x, to_y, _ = beads[other].place
+
+    def along(hanging: int) -> float:
+        at = beads[hanging].place
+        return (at.x - x) * (to_x - x) + (at.y - y) * (to_y - y)
+
+    place = bisect_right(there, along(bead), key=along)
+    neighbours = [one, *there, other][place : place + 2]
+    there.insert(place, bead)
+    return (neighbours[0], neighbours[1])
 
 
 def _join(

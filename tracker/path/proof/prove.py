@@ -40,7 +40,7 @@ def prove(path: ThreadPath, expected: Expected, room: Callable[[Shape], int]) ->
     worst = None
     middles: dict[int, Point] = {}
     if not any(fault.rule == 1 for fault in faults):
-        middles, missing = under_threads(trace, expected.under)
+        middles, missing = under_threads(trace, expected)
         faults += missing
     if not any(fault.rule == 1 for fault in faults):
         faults += near(trace, expected.longest_span, middles)
