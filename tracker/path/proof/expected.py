@@ -24,6 +24,8 @@ class Expected:
     """Beads that alone hold a part of the work: lifted out, they would let it fall apart."""
     longest_span: float
     """The longest piece of bare thread between two passes that the weave explains, mm."""
+    round_end: float = 0.0
+    """The same from one hole of a tile to its other, where that is longer, mm."""
     upward: bytes | None = None
     """How many of the `passes` of each bead go up; None where the needle goes to and fro: in every
     row one way, and through a seed that it meets again the other way."""
