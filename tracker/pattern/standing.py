@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from tracker.path.model import Pass, Step
+from tracker.path.plane import side_of
 from tracker.path.words import counted, listed, name_of
 from tracker.pattern.model import Pattern
 
@@ -30,22 +31,23 @@ def _steps_before(pattern: Pattern, row: int, step: int) -> list[Step]:
 
 
 def _thread_comes_out(pattern: Pattern, steps: list[Step]) -> str:
-    what, last, side = "thread", None, ""
+    what, last, comes_up = "thread", None, False
     for s in reversed(steps):
         if s.note == "trim":
             return "The thread is trimmed."
         if s.note == "tail":
             what, last = "tail", pattern.row(0).steps[0].passes[0]
             # The tail leaves the first bead where the needle once went in.
-            side = "lower" if last.up else "upper"
+            comes_up = not last.up
             break
         if s.passes:
             last = s.passes[-1]
-            side = "upper" if last.up else "lower"
+            comes_up = last.up
             break
     assert last is not None, "there is a pass before"
     hole = f"hole {last.hole} of " if last.hole else ""
-    name = name_of(pattern, pattern.bead(last.bead))
+    bead = pattern.bead(last.bead)
+    name, side = name_of(pattern, bead), side_of(bead.place.tilt, up=comes_up)
     return f"The {what} comes out of {hole}the {name}, at its {side} end."
 
 
