@@ -11,11 +11,17 @@ from one_hole import a_seed_design, graph_of, proof_of, with_threads_gone_under,
 from tracker.beads.catalogue import seeds
 from tracker.path.laid import Threads, away_from, middle_of
 from tracker.path.model import Bead, Pass, Place, Row, Step, ThreadPath, Under
+from tracker.path.proof.expected import Expected
 from tracker.path.proof.hang import hang_together
 from tracker.path.proof.threads import under_threads
 from tracker.path.proof.trace import Trace
 
 SHAPES = {"15/0": seeds()["15/0"]}
+
+
+def due(under: int) -> Expected:
+    """That so many threads are gone under; of the rest nothing is asked here."""
+    return Expected(tiles=0, seeds=0, passes=b"", longest_span=0.0, under=under)
 
 
 @st.composite
@@ -56,7 +62,7 @@ def test_nothing_that_crosses_is_let_pass(path: ThreadPath) -> None:
     The drawing is a certificate: it may refuse what could be drawn otherwise, never the reverse.
     """
     trace = Trace.of(path)
-    lines, missing = under_threads(trace, len(trace.under))
+    lines, missing = under_threads(trace, due(len(trace.under)))
     assert [] == missing
     found = [fault.what for fault in hang_together(trace, frozenset(), lines)]
     if any("crosses" in what for what in found):
@@ -78,14 +84,14 @@ def test_a_seed_on_a_thread_hangs_by_both_its_ends() -> None:
     good = Step(tuple(passes), under=(Under(2, (1, 0)),))
     path = ThreadPath(SHAPES, (Row(1, "rows", "up", 0.0, beads, (good,)),))
     trace = Trace.of(path)
-    lines, _ = under_threads(trace, 1)
+    lines, _ = under_threads(trace, due(1))
     assert ["without bead 2 (seed in S) alone a part of the work falls off"] == [
         fault.what for fault in hang_together(trace, frozenset(), lines)
     ]
     elsewhere = replace(good, under=(Under(2, (0, 3)),))
     trace = Trace.of(replace(path, rows=(replace(path.rows[0], steps=(elsewhere,)),)))
     assert ["there is no thread from bead 0 (seed in S) to bead 3 (seed in S)"] == [
-        fault.what for fault in under_threads(trace, 1)[1]
+        fault.what for fault in under_threads(trace, due(1))[1]
     ]
 
 

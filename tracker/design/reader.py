@@ -14,7 +14,8 @@ from tracker.design.fit_reader import read_fit, read_swatch
 from tracker.design.layout_reader import read_layout
 from tracker.design.lengths import written
 from tracker.design.measures import read_beads
-from tracker.design.model import FORMAT, NO_CLOSURE, Closure, Colour, Design, Size, Thread
+from tracker.design.model import FORMAT, NO_CLOSURE, Closure, Colour, Design, Layout, Size, Thread
+from tracker.design.shape import drawn_outline
 from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError
 
@@ -51,7 +52,7 @@ def parse_design(text: str, *, stitches: Mapping[str, Demands]) -> Design:
     _check_keys(top, demands)
     wide = _width(top, demands)
     start = _start(top, demands)
-    size = _size(top, demands)
+    size = _no_size(top) if _is_shaped(top, demands) else _size(top, demands)
     fit = read_fit(top)
     swatch = read_swatch(top)
     beads = read_beads(top, demands)
@@ -62,6 +63,8 @@ def parse_design(text: str, *, stitches: Mapping[str, Demands]) -> Design:
         None if colours is None else [(c.letter, c.name) for c in colours],
         demands,
     )
+    if layout is not None and layout.kind == "shape":
+        wide, size = _widest(top, layout, wide), Size(rows=len(layout.lines))
     thread = _thread(top)
     letters = [] if colours is None else [colour.letter for colour in colours]
     closure: Closure | None = NO_CLOSURE
@@ -155,6 +158,29 @@ def _start(top: Fields, demands: Demands) -> str | None:
     if not demands.starts or "start" not in top.values:
         return demands.starts[0] if demands.starts else ""
     return top.choice("start", demands.starts, f"name the start: {named(demands.starts)}")
+
+
+def _is_shaped(top: Fields, demands: Demands) -> bool:
+    layout = top.values.get("layout")
+    return demands.shaped and isinstance(layout, dict) and "shape" in layout
+
+
+def _no_size(top: Fields) -> Size:
+    """The size of a shape follows from its lines."""
+    for key in ("size", "fit"):
+        if key in top.values:
+            what = "has no place beside a shape, which has a line for each row"
+            top.problem(key, what, "leave it out")
+    return Size()
+
+
+def _widest(top: Fields, layout: Layout, wide: int | None) -> int | None:
+    """The lanes of a shape, those of its widest line."""
+    widest = max(beads for _, beads in drawn_outline(layout.lines))
+    if "lanes" in top.values and wide not in (None, widest):
+        what = f"{wide} lanes, and the widest line of the shape has {widest} beads"
+        top.problem("lanes", what, "leave it out: it follows from the shape")
+    return widest
 
 
 def _size(top: Fields, demands: Demands) -> Size | None:

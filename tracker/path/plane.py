@@ -17,6 +17,9 @@ Point = tuple[float, float]
 GRAIN = 2
 """Decimals kept of a length in the plane: places are written, proved and drawn to 0.01 mm."""
 
+ALONG = 0.9
+"""Of a hole that runs along the band, how much at least of its length lies that way."""
+
 
 def place(x: float, y: float, tilt: float) -> Place:
     """A place rounded to what a pattern file keeps."""
@@ -28,6 +31,14 @@ def heading_of(tilt: float) -> Point:
     """The unit vector along which an upward pass leaves a bead of this tilt."""
     angle = math.radians(tilt)
     return (-math.sin(angle), math.cos(angle))
+
+
+def side_of(tilt: float, *, up: bool) -> str:
+    """The end at which a pass leaves a bead: upper or lower; right or left where it lies along."""
+    x, y = heading_of(tilt)
+    along = abs(x) > ALONG
+    ends = ("right", "left") if along else ("upper", "lower")
+    return ends[((x if along else y) > 0) != up]
 
 
 def first_hole(shape: Shape) -> Hole:

@@ -138,7 +138,9 @@ class Pattern:
     @property
     def width_words(self) -> str:
         """How wide it is: `2 columns`, `9 lanes`."""
-        return f"{self.columns} columns" if self.columns else f"{self.lanes} lanes"
+        if self.columns:
+            return f"{self.columns} columns"
+        return f"{self.lanes} lane{'s' * (self.lanes != 1)}"
 
     @cached_property
     def body(self) -> str:

@@ -40,10 +40,10 @@ def prove(path: ThreadPath, expected: Expected, room: Callable[[Shape], int]) ->
     worst = None
     under: dict[int, Line] = {}
     if not any(fault.rule == 1 for fault in faults):
-        under, missing = under_threads(trace, expected.under)
+        under, missing = under_threads(trace, expected)
         faults += missing
     if not any(fault.rule == 1 for fault in faults):
-        faults += near(trace, expected.longest_span, under)
+        faults += near(trace, expected.longest_span, under, expected.round_end)
         faults += open_holes(trace, filling, expected.open_tiles)
         worst, crowded = tightest(trace, filling, room)
         faults += crowded

@@ -6,16 +6,20 @@ that lets the needle go back through the bead that it has just left.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tracker.path.laid import Line, Threads
+from tracker.path.proof.expected import Expected
 from tracker.path.proof.trace import Fault, Trace
 
 
-def under_threads(trace: Trace, due: int) -> tuple[dict[int, Line], list[Fault]]:
+def under_threads(trace: Trace, expected: Expected) -> tuple[dict[int, Line], list[Fault]]:
     """Each thread gone under (mm), by the pass after it, and what is wrong.
 
     A thread that is not there yet is left out of the first; that it is not there is a fault of
-    rule 1, another number than `due` one of rule 7.
+    rule 1; another number than is due, or another thread, one of rule 7.
     """
+    due = expected.under
     if not trace.under and not due:
         return {}, []
     faults = []
@@ -43,4 +47,16 @@ def under_threads(trace: Trace, due: int) -> tuple[dict[int, Line], list[Fault]]
     if len(trace.under) != due:
         what = f"the needle goes under a thread {len(trace.under)} times, {due} are due"
         faults.append(Fault(7, 0, 0, what))
+    elif expected.threads:
+        faults += _other_threads(trace, expected.threads)
     return lines, faults
+
+
+def _other_threads(trace: Trace, due: Sequence[tuple[int, int]]) -> list[Fault]:
+    faults = []
+    for (i, under), between in zip(sorted(trace.under.items()), due, strict=True):
+        if sorted(under) != sorted(between):
+            one, other = (trace.named(bead) for bead in between)
+            what = f"the needle goes under another thread than that from {one} to {other}"
+            faults.append(trace.fault(7, i, what))
+    return faults
