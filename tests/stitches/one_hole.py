@@ -114,11 +114,10 @@ def with_threads_gone_under(path: ThreadPath) -> nx.Graph:
                         graph.remove_edge(*line)
                         graph.add_edges_from((end, under[i]) for end in line)
                     for end in {p.bead, p.bead if last is None else last} - held:
-                        if not graph.has_edge(end, parted[line]):
+                        if (end, parted[line]) not in parted:
                             graph.add_edge(end, parted[line])
-                            for bead in held:
-                                key = frozenset((end, bead))
-                                hanging.setdefault(key, (end, parted[line]))
+                        for bead in held:
+                            hanging.setdefault(frozenset((end, bead)), (end, parted[line]))
                 elif last not in (None, p.bead) and frozenset((last, p.bead)) not in spans:
                     spans[frozenset((last, p.bead))] = (last, p.bead)
                     graph.add_edge(last, p.bead)

@@ -70,6 +70,7 @@ class _Lines:
         self._around: dict[int, dict[int, float]] = {}
         self._lies: dict[int, Point] = {}
         self._threads: dict[tuple[int, int], _Line] = {}
+        self._hanging: dict[tuple[int, int], _Line] = {}
         self._parted = 0
 
     def in_order(self) -> dict[int, list[int]]:
@@ -115,11 +116,12 @@ class _Lines:
         middle = line.parted
         assert middle is not None
         for end in ends - set(held):
-            if end not in self._around[middle]:
+            hanging = self._hanging.get((end, middle))
+            if hanging is None:
                 self._join(end, self._lies[middle], middle, self._lies[end])
-                hanging = _Line((end, middle), is_span=False)
-                for bead in held:
-                    self._threads.setdefault((min(end, bead), max(end, bead)), hanging)
+                hanging = self._hanging[end, middle] = _Line((end, middle), is_span=False)
+            for bead in held:
+                self._threads.setdefault((min(end, bead), max(end, bead)), hanging)
 
     def _part(self, line: _Line, place: Point) -> None:
         middle = line.parted = -1 - self._parted
