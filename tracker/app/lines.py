@@ -101,6 +101,13 @@ def _first_cells(text: str, room: int) -> str:
     return text[:count]
 
 
+def half_cells(upper: str, lower: str) -> Cell:
+    """Two halves of a cell in their colours, "" for what shows the ground."""
+    if not upper:
+        return Cell("▄", lower, "") if lower else Cell(" ", "", "")
+    return Cell("▀", upper, lower)
+
+
 def cell_line(cells: Sequence[Cell]) -> Strip:
     """A row of cells as one line."""
     segments = [

@@ -56,8 +56,11 @@ def bead_colour(
     """The letter of the bead at (row, lane), both from 1, in a band of that size.
 
     A line of a chart stands for `in_rank` rows. The answer is quick and the same each time; a bead
-    outside the band raises IndexError.
+    outside the band raises IndexError. In a drawn shape a row's lanes count from its own first
+    bead; behind its last one there is "".
     """
+    if layout.kind == "shape":
+        return _drawn_colour(layout, lanes, rows)
     lines = repeat(layout)
     by_rows = layout.kind == "rows"
     unit_rows = 1 if by_rows else in_rank
@@ -68,6 +71,17 @@ def bead_colour(
             raise IndexError(f"no bead at row {row}, lane {lane} of {rows} by {lanes}")
         line = lines[((row - 1) // unit_rows + shift) % len(lines)]
         return line if by_rows else line[lane - 1]
+
+    return colour
+
+
+def _drawn_colour(layout: Layout, lanes: int, rows: int) -> Callable[[int, int], str]:
+    lines = [line.replace(" ", "") for line in layout.lines]
+
+    def colour(row: int, lane: int) -> str:
+        if not (1 <= row <= rows and 1 <= lane <= lanes):
+            raise IndexError(f"no bead at row {row}, lane {lane} of {rows} by {lanes}")
+        return lines[row - 1][lane - 1 : lane]
 
     return colour
 

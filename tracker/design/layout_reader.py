@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from tracker.design.demands import USUAL, Demands
 from tracker.design.fields import Fields, named, quoted
 from tracker.design.model import Kind, Layout
+from tracker.design.shape import faults_of_shape
 from tracker.design.written import parse_written
 from tracker.design.written_model import picked_up, problem_at
 from tracker.problems import Problem, ProblemsError, nearest
@@ -69,6 +70,7 @@ class _Check:
         self.table = table
         self.wide = lanes
         self.by_columns = demands.across == "columns"
+        self.most = demands.most
         self.names = None if colours is None else dict(colours)
 
     def seeds(self) -> str | None:
@@ -148,18 +150,17 @@ class _Check:
 
     def _shape(self, where: str, text: str) -> tuple[str, ...]:
         """The rows as they are drawn, what they have in common of the margin taken away."""
-        drawn = [line.rstrip() for line in text.split("\n")]
-        while drawn and not drawn[-1]:
-            drawn.pop()
-        while drawn and not drawn[0]:
-            drawn.pop(0)
-        margin = min((len(line) - len(line.lstrip(" ")) for line in drawn if line), default=0)
-        if len(drawn) > _MOST_ROWS:
-            self._note(where, f"has {len(drawn)} lines", f"write no more than {_MOST_ROWS}")
-            return tuple(drawn)
-        for n, line in enumerate(drawn, start=1):
+        drawn = {n: line.rstrip(" ") for n, line in enumerate(text.split("\n"), 1)}
+        lettered = [n for n, line in drawn.items() if line]
+        rows = {n: drawn[n] for n in range(lettered[0], lettered[-1] + 1)} if lettered else {}
+        if len(rows) > _MOST_ROWS:
+            self._note(where, f"has {len(rows)} lines", f"write no more than {_MOST_ROWS}")
+            return tuple(rows.values())
+        for n, line in rows.items():
             self._letters(f"{where} line {n}", line.replace(" ", ""))
-        return tuple(line[margin:] for line in drawn)
+        self.table.problems += faults_of_shape(where, rows, self.most)
+        margin = min((len(line) - len(line.lstrip(" ")) for line in rows.values()), default=0)
+        return tuple(line[margin:] for line in rows.values())
 
     def _width(self, where: str, line: str) -> None:
         if self.wide is None or len(line) == self.wide:

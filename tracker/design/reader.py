@@ -14,7 +14,8 @@ from tracker.design.fit_reader import read_fit, read_swatch
 from tracker.design.layout_reader import read_layout
 from tracker.design.lengths import written
 from tracker.design.measures import read_beads
-from tracker.design.model import FORMAT, NO_CLOSURE, Closure, Colour, Design, Size, Thread
+from tracker.design.model import FORMAT, NO_CLOSURE, Closure, Colour, Design, Layout, Size, Thread
+from tracker.design.shape import drawn_outline
 from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError
 
@@ -62,6 +63,8 @@ def parse_design(text: str, *, stitches: Mapping[str, Demands]) -> Design:
         None if colours is None else [(c.letter, c.name) for c in colours],
         demands,
     )
+    if layout is not None and layout.kind == "shape":
+        wide, size = _widest(top, layout, wide), Size(rows=len(layout.lines))
     thread = _thread(top)
     letters = [] if colours is None else [colour.letter for colour in colours]
     closure: Closure | None = NO_CLOSURE
@@ -157,20 +160,37 @@ def _start(top: Fields, demands: Demands) -> str | None:
     return top.choice("start", demands.starts, f"name the start: {named(demands.starts)}")
 
 
-def _told_row_by_row(top: Fields) -> bool:
+_ROW_BY_ROW = {
+    "written": "has no place here: layout.written tells every row",
+    "shape": "has no place beside a shape, which has a line for each row",
+}
+
+
+def _told_row_by_row(top: Fields, demands: Demands) -> bool:
     """Whether the layout tells every row by itself; a size has no place then, which is noted."""
     layout = top.values.get("layout")
-    told = [key for key in ("written", "shape") if isinstance(layout, dict) and key in layout]
+    kinds = [
+        kind for kind, asked in (("written", demands.written), ("shape", demands.shaped)) if asked
+    ]
+    told = [kind for kind in kinds if isinstance(layout, dict) and kind in layout]
     for key in ("size", "fit"):
         if told and key in top.values:
-            what = f"has no place here: layout.{told[0]} tells every row"
-            top.problem(key, what, "leave it out")
+            top.problem(key, _ROW_BY_ROW[told[0]], "leave it out")
     return bool(told)
+
+
+def _widest(top: Fields, layout: Layout, wide: int | None) -> int | None:
+    """The lanes of a shape, those of its widest line."""
+    widest = max(beads for _, beads in drawn_outline(layout.lines))
+    if "lanes" in top.values and wide not in (None, widest):
+        what = f"{wide} lanes, and the widest line of the shape has {widest} beads"
+        top.problem("lanes", what, "leave it out: it follows from the shape")
+    return widest
 
 
 def _size(top: Fields, demands: Demands) -> Size | None:
     usual = 160.0
-    if _told_row_by_row(top):
+    if _told_row_by_row(top, demands):
         return Size()
     if "fit" in top.values:
         if "size" in top.values:

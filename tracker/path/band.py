@@ -8,7 +8,18 @@ from tracker.beads.model import Seed, Tile
 from tracker.design.model import NO_CLOSURE, Closure
 
 Outline = tuple[tuple[int, int], ...]
-"""For each row where its first bead lies, in half beads, and how many beads it has."""
+"""For each row how many half beads above the lowest edge it begins, and how many beads it has."""
+
+
+def sampled_row(outline: Outline, row: int, letters: str, places: int) -> list[str]:
+    """Letters of a row (from 0), lane 1 first, at so many places over the whole width.
+
+    The upper edge comes first; where the row has no bead the answer is a space.
+    """
+    first, beads = outline[row]
+    wide = max(begin + 2 * count for begin, count in outline)
+    halves = (wide * (2 * (places - i) - 1) // (2 * places) - first for i in range(places))
+    return [letters[at // 2] if 0 <= at < 2 * beads else " " for at in halves]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

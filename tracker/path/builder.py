@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping
 
 from tracker.beads.model import Shape
+from tracker.path.laid import Line, Threads, middle_of
 from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, ThreadPath, Under
 from tracker.path.notes import Note
 from tracker.path.plane import Mouths, Point, first_hole, nearer
@@ -34,7 +35,8 @@ class PathBuilder:
         self._passes: list[Pass] = []
         self._pass_by: list[int] = []
         self._under: list[Under] = []
-        self._threads: dict[tuple[int, int], Point] = {}
+        self._threads = Threads(around)
+        self._held: tuple[tuple[int, int], Line] | None = None
         self._row_beads: list[Bead] = []
         self._heading: Heading = "up"
         self._section = ""
@@ -68,10 +70,13 @@ class PathBuilder:
     def go_under(self, one: int, other: int) -> None:
         """Go under the thread between two beads, which must have gone from one to the other."""
         self._under.append(Under(len(self._passes), (one, other)))
-        middle = self._threads[min(one, other), max(one, other)]
         assert self._out is not None, "something is strung"
+        line = self._threads.nearest(one, other, self._out)
+        assert line is not None, "a thread lies there"
+        self._threads.hang(self._last, self._out, (one, other), line)
+        middle = middle_of(line)
         self._thread += self._apart(self._out, middle)
-        self._out = middle
+        self._out, self._held = middle, ((one, other), line)
 
     def note(self, note: Note) -> None:
         """A step of its own without a bead; with "tail" the thread goes on from its first end."""
@@ -113,10 +118,11 @@ class PathBuilder:
         in_x, in_y, out_x, out_y = self._mouths.ends(bead, hole, up)
         if self._out is not None:
             self._thread += self._apart(self._out, (in_x, in_y))
-            if self._goes_under and self._last != bead.id:
-                key = (min(self._last, bead.id), max(self._last, bead.id))
-                middle = ((in_x + self._out[0]) / 2, (in_y + self._out[1]) / 2)
-                self._threads.setdefault(key, middle)
+            if self._held is not None:
+                self._threads.hang(bead.id, (in_x, in_y), *self._held)
+                self._held = None
+            elif self._goes_under and self._last != bead.id:
+                self._threads.lay(self._last, self._out, bead.id, (in_x, in_y))
         self._thread += self._shapes[bead.shape].passage
         self._out, self._last = (out_x, out_y), bead.id
 

@@ -6,7 +6,8 @@ Lengths in millimetres, angles in degrees as in `Place`.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from tracker.beads.model import Seed, Shape
 from tracker.path.model import Bead, Hole, Place
@@ -15,6 +16,9 @@ Point = tuple[float, float]
 
 GRAIN = 2
 """Decimals kept of a length in the plane: places are written, proved and drawn to 0.01 mm."""
+
+ALONG = 0.9
+"""Of a hole that runs along the band, how much at least of its length lies that way."""
 
 
 def place(x: float, y: float, tilt: float) -> Place:
@@ -29,6 +33,14 @@ def heading_of(tilt: float) -> Point:
     return (-math.sin(angle), math.cos(angle))
 
 
+def side_of(tilt: float, *, up: bool) -> str:
+    """The end at which a pass leaves a bead: upper or lower; right or left where it lies along."""
+    x, y = heading_of(tilt)
+    along = abs(x) > ALONG
+    ends = ("right", "left") if along else ("upper", "lower")
+    return ends[((x if along else y) > 0) != up]
+
+
 def first_hole(shape: Shape) -> Hole:
     """The hole by which a bead of this shape is picked up."""
     return "" if isinstance(shape, Seed) or not shape.hole_spacing else "a"
@@ -37,6 +49,24 @@ def first_hole(shape: Shape) -> Hole:
 def nearer(across: float, around: float) -> float:
     """A distance across the plane (mm), on a tube of girth `around` the shorter way round."""
     return across - around * round(across / around) if around else across
+
+
+def unrolled(points: Sequence[Point], around: float) -> Iterator[tuple[Point, ...]]:
+    """A line on a tube of girth `around` (mm) as the lines that it makes in the plane.
+
+    Where it goes over the seam it ends half-way beyond it and begins anew as far on this side.
+    What lies flat stays in one piece.
+    """
+    piece = list(points[:1])
+    for (x, y), (to_x, to_y) in pairwise(points):
+        over = nearer(to_y - y, around) - (to_y - y)
+        if over:
+            half_x, half_y = (x + to_x) / 2, (y + to_y + over) / 2
+            yield (*piece, (half_x, half_y))
+            piece = [(half_x, half_y - over)]
+        piece.append((to_x, to_y))
+    if piece:
+        yield tuple(piece)
 
 
 class Mouths:

@@ -89,6 +89,15 @@ def through(run: Run, *, full: bool) -> str:
     return f"the {said}{which}" if full else said
 
 
+def under(run: Run, between: tuple[int, int], *, full: bool) -> str:
+    """The thread between two beads."""
+    names = [" ".join(called(run.beads, run.beads.bead(bead))) for bead in between]
+    if names[0] == names[1]:
+        return f"the thread between the 2 {names[0]}s" if full else f"between 2 {names[0]}s"
+    both = f"the thread between the {listed([names[0], f'the {names[1]}'])}"
+    return both if full else f"between {listed(names)}"
+
+
 def pass_by(run: Run, passed: Sequence[int], *, full: bool) -> str:
     """Beads to pass by, by colour and kind."""
     names = [" ".join(called(run.beads, run.beads.bead(bead))) for bead in passed]
@@ -103,6 +112,8 @@ class Wording:
     """(run, full=...) -> what the needle goes through, without the verb."""
     pass_by: Callable[..., str] = pass_by
     """(run, bead numbers, full=...) -> what it passes by."""
+    under: Callable[..., str] = under
+    """(run after it, two bead numbers, full=...) -> the thread that it goes under."""
     together: Callable[[Run], Hashable] = seeds_together
     """(run of one pass) -> what it has in common with those told along with it, or None."""
     turning: str = "turn"

@@ -84,7 +84,7 @@ def _phrases(beads: Beads, row: Row, step: Step, full: bool) -> Iterator[Phrase]
         first = run.first
         for under in step.under:
             if step.passes[under.at] is first:
-                yield _under(beads, under.beads, full)
+                yield _under(run, under.beads, full)
         if first.picked_up:
             yield _pick_up(beads, run.passes, full)
             continue
@@ -165,14 +165,8 @@ def _pick_up(beads: Beads, passes: Sequence[Pass], full: bool) -> Phrase:
     return Phrase("pick up", text, tuple(p.bead for p in passes))
 
 
-def _under(beads: Beads, between: tuple[int, int], full: bool) -> Phrase:
-    names = [" ".join(_name(beads, bead)) for bead in between]
-    if names[0] == names[1]:
-        text = f"the thread between the 2 {names[0]}s" if full else f"between 2 {names[0]}s"
-    else:
-        text = f"the thread between the {listed([names[0], f'the {names[1]}'])}"
-        text = text if full else f"between {listed(names)}"
-    return Phrase("go under", text, between)
+def _under(run: Run, between: tuple[int, int], full: bool) -> Phrase:
+    return Phrase("go under", run.beads.wording.under(run, between, full=full), between)
 
 
 def _pass_by(run: Run, passed: tuple[int, ...], full: bool) -> Phrase:
@@ -182,8 +176,17 @@ def _pass_by(run: Run, passed: tuple[int, ...], full: bool) -> Phrase:
 def _through(run: Run, full: bool) -> Phrase:
     text = run.beads.wording.through(run, full=full)
     back = run.step.turn and run.new and run.first.up != (run.row.heading == "up")
-    back = back and run.beads.wording.turns_back
+    back = (back and run.beads.wording.turns_back) or _straight_back(run)
     return Phrase("go through", text, tuple(p.bead for p in run.passes), back=back)
+
+
+def _straight_back(run: Run) -> bool:
+    """Whether the needle goes back through the bead that it came out of, having gone under."""
+    passes = run.step.passes
+    return any(
+        passes[under.at] is run.first and under.at and passes[under.at - 1].bead == run.first.bead
+        for under in run.step.under
+    )
 
 
 def _along(beads: Beads, same: Sequence[Pass], full: bool) -> Phrase:

@@ -142,7 +142,9 @@ class Pattern:
         """How wide it is: `2 columns`, `9 lanes`."""
         if self.written:
             return "told by hand"
-        return f"{self.columns} columns" if self.columns else f"{self.lanes} lanes"
+        if self.columns:
+            return f"{self.columns} columns"
+        return f"{self.lanes} lane{'s' * (self.lanes != 1)}"
 
     @cached_property
     def body(self) -> str:

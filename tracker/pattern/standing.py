@@ -5,8 +5,17 @@ from __future__ import annotations
 from collections import Counter
 
 from tracker.path.model import Pass, Step
+from tracker.path.plane import side_of
 from tracker.path.words import counted, listed, name_of
 from tracker.pattern.model import Pattern
+
+_ON_TUBE = {
+    "upper": "at the end that points on round the tube",
+    "lower": "at the end that points back",
+    "right": "at its growing end",
+    "left": "at the end towards the tail",
+}
+"""The ends of a bead on a tube, where there is no above and below."""
 
 
 def standing(pattern: Pattern, row: int, step: int) -> tuple[str, ...]:
@@ -30,23 +39,25 @@ def _steps_before(pattern: Pattern, row: int, step: int) -> list[Step]:
 
 
 def _thread_comes_out(pattern: Pattern, steps: list[Step]) -> str:
-    what, last, side = "thread", None, ""
+    what, last, comes_up = "thread", None, False
     for s in reversed(steps):
         if s.note == "trim":
             return "The thread is trimmed."
         if s.note == "tail":
             what, last = "tail", pattern.row(0).steps[0].passes[0]
             # The tail leaves the first bead where the needle once went in.
-            side = "lower" if last.up else "upper"
+            comes_up = not last.up
             break
         if s.passes:
             last = s.passes[-1]
-            side = "upper" if last.up else "lower"
+            comes_up = last.up
             break
     assert last is not None, "there is a pass before"
     hole = f"hole {last.hole} of " if last.hole else ""
-    name = name_of(pattern, pattern.bead(last.bead))
-    return f"The {what} comes out of {hole}the {name}, at its {side} end."
+    bead = pattern.bead(last.bead)
+    side = side_of(bead.place.tilt, up=comes_up)
+    end = _ON_TUBE[side] if pattern.around else f"at its {side} end"
+    return f"The {what} comes out of {hole}the {name_of(pattern, bead)}, {end}."
 
 
 def _stand_open(pattern: Pattern, before: list[Pass]) -> str:

@@ -159,8 +159,13 @@ def _colours(design: Design, rows: int) -> Callable[[int], str]:
 
 
 def _fewer_rows(trial: _Trial) -> Remedy | None:
-    """The most rows that the stock lasts for; whole ranks of a chart, whole repeats if asked."""
+    """The most rows that the stock lasts for; whole ranks of a chart, whole repeats if asked.
+
+    A shape has the rows that are drawn.
+    """
     design = trial.design
+    if design.layout.kind == "shape":
+        return None
     fit = fit_of(design, design.closure.length)
     demands = find_stitch(design.stitch).demands
     in_line = demands.in_rank if design.layout.kind == "chart" else 1
@@ -213,7 +218,7 @@ def _swapped(trial: _Trial) -> Remedy | None:
 def _other_widths(trial: _Trial) -> Remedy | None:
     """The nearest other widths of the stripes, lengthwise or crosswise, with which it lasts."""
     layout = trial.design.layout
-    if layout.kind == "chart":
+    if layout.kind in ("chart", "shape"):
         return None
     letters = "".join(layout.lines)
     stripes = [(letter, len(list(run))) for letter, run in groupby(letters)]

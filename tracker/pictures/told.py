@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from tracker.path.model import Bead
 from tracker.path.words import counted, name_of
+from tracker.pattern.lanes import Lanes
 from tracker.pattern.model import Pattern
 from tracker.pattern.standing import standing
 from tracker.pictures.scene import Scene, scene_at
@@ -30,8 +31,11 @@ def told(pattern: Pattern, row: int, step: int) -> Iterator[str]:
 
 
 def caps(pattern: Pattern, row: int) -> str:
-    """How many seeds cap the edge at which row `row` (from 0) begins; "" for the strung row."""
-    if row < 1:
+    """How many seeds cap the edge at which row `row` (from 0) begins.
+
+    "" for the strung row, and where nothing is capped: in work of seeds alone, on a tube.
+    """
+    if row < 1 or pattern.body != "tile" or pattern.around:
         return ""
     before = pattern.row(row - 1)
     if not before.steps[-1].turn:
@@ -50,14 +54,6 @@ def _passed_by(scene: Scene) -> list[Bead]:
 
 def _where(pattern: Pattern, bead: Bead) -> str:
     """A bead by colour, kind, row and lane."""
-    row = pattern.row_of(bead.id) + 1
-    return f"the {name_of(pattern, bead)} of row {row}, lane {lane_of(pattern, bead)}"
-
-
-def lane_of(pattern: Pattern, bead: Bead) -> int:
-    """The lane that a bead lies in, 1 at the lower edge; a cap counts with its edge."""
-    heights = sorted(
-        {b.place.y for r in (0, 1) for b in pattern.row(r).beads if b.kind == pattern.body}
-    )
-    nearest = min(range(len(heights)), key=lambda i: abs(heights[i] - bead.place.y))
-    return nearest + 1
+    row = pattern.row_of(bead.id)
+    lane = Lanes(pattern).of(bead, pattern.row(row))
+    return f"the {name_of(pattern, bead)} of row {row + 1}, lane {lane}"

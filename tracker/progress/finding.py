@@ -15,6 +15,8 @@ from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from tracker.path.model import Bead, Pass
+from tracker.path.plane import side_of
+from tracker.pattern.lanes import Lanes, lane_at
 from tracker.pattern.model import Pattern
 from tracker.progress.position import Position
 
@@ -38,17 +40,27 @@ class Question:
 
     field: str
     text: str
+    on_tube: str = ""
+    """The words for a tube, which has no edges; "" for the same ones."""
 
 
 QUESTIONS = (
-    Question("upper", "How many {body}s stand along the upper edge? (the tail is on the left)"),
-    Question("lower", "How many {body}s stand along the lower edge?"),
+    Question(
+        "upper",
+        "How many {body}s stand along the upper edge? (the tail is on the left)",
+        "How many {body}s lie in the line along the tube that ends with the one added last?",
+    ),
+    Question(
+        "lower",
+        "How many {body}s stand along the lower edge?",
+        "How many {body}s of this round have been added? (0 once it is stepped up)",
+    ),
     Question("open", "How many tiles stand with one hole still open?"),
     Question("lane", "In which lane is the {body} added last? (1 is the lower edge)"),
     Question("last_colour", "What colour is the {body} added last?"),
     Question("thread_kind", "Is the bead that the thread comes out of a seed or a tile?"),
     Question("thread_colour", "What colour is the bead that the thread comes out of?"),
-    Question("thread_way", "Does the thread leave that bead towards the upper or the lower edge?"),
+    Question("thread_way", "Does the thread leave that bead towards {ways}?"),
 )
 NOTHING = "none"
 """The answer about a bead where nothing is strung yet."""
@@ -56,12 +68,14 @@ NOTHING = "none"
 
 def sights(pattern: Pattern) -> dict[Position, Sight]:
     """What there is to see at each place, the end included."""
-    lanes = _lanes(pattern)
-    seen = _Walk(pattern, lanes)
+    lanes = Lanes(pattern)
+    seen = _Walk(pattern)
     found = {}
     for r in range(pattern.row_count):
         row = pattern.row(r)
         first = row.beads[0].id if row.beads else 0
+        seen.in_round = 0
+        seen.across = lanes.across(row)
         for s, step in enumerate(row.steps):
             found[Position(r, s)] = seen.sight()
             if step.note == "tail":
@@ -72,31 +86,30 @@ def sights(pattern: Pattern) -> dict[Position, Sight]:
     return found
 
 
-def _lanes(pattern: Pattern) -> dict[float, int]:
-    """The lane of each height across the band, 1 at the lower edge."""
-    heights = {
-        bead.place.y
-        for r in range(min(4, pattern.row_count))
-        for bead in pattern.row(r).beads
-        if bead.kind == pattern.body
-    }
-    return {y: lane for lane, y in enumerate(sorted(heights), start=1)}
-
-
 @dataclass
 class _Walk:
     """The work as it grows, pass by pass."""
 
     pattern: Pattern
-    lanes: Mapping[float, int]
-    edges: Counter[int] = field(default_factory=Counter)
+    across: Mapping[float, int] = field(default_factory=dict)
+    """The lanes of the row at work, by their heights."""
+    upper: int = 0
+    lower: int = 0
+    lane: int = 0
+    lines: Counter[int] = field(default_factory=Counter)
+    """How many lie in each lane."""
+    in_round: int = 0
     last_tile: Bead | None = None
     last: Pass | None = None
     standing_out: set[int] = field(default_factory=set)
 
     def go(self, p: Pass, new: Bead | None) -> None:
         if new is not None and new.kind == self.pattern.body:
-            self.edges[self.lanes.get(new.place.y, 0)] += 1
+            self.in_round += 1
+            self.lane = lane_at(new.place.y, self.across)
+            self.lines[self.lane] += 1
+            self.upper += self.lane == len(self.across)
+            self.lower += self.lane == 1
             if p.hole:
                 self.standing_out.add(p.bead)
             self.last_tile = new
@@ -111,17 +124,20 @@ class _Walk:
 
     def sight(self) -> Sight:
         tile, last = self.last_tile, self.last
+        tube = bool(self.pattern.around)
         thread = None if last is None else self.pattern.bead(last.bead)
         return Sight(
-            # A tube has no edges.
-            upper=0 if self.pattern.around else self.edges[max(self.lanes.values(), default=0)],
-            lower=0 if self.pattern.around else self.edges[1],
+            # A tube has no edges, and no lane that is told from the others.
+            upper=self.lines[self.lane] if tube else self.upper,
+            lower=self.in_round if tube else self.lower,
             open=len(self.standing_out),
-            lane=0 if tile is None else self.lanes.get(tile.place.y, 0),
+            lane=0 if tube else self.lane,
             last_colour=NOTHING if tile is None else self._colour(tile),
             thread_kind=NOTHING if thread is None else thread.kind,
             thread_colour=NOTHING if thread is None else self._colour(thread),
-            thread_way=NOTHING if last is None else ("upper" if last.up else "lower"),
+            thread_way=NOTHING
+            if thread is None or last is None or tube
+            else side_of(thread.place.tilt, up=last.up),
         )
 
     def _colour(self, bead: Bead) -> str:
@@ -136,10 +152,15 @@ class Search:
     asked: frozenset[str] = frozenset()
     body: str = "tile"
     """The kind of bead that the band is made of."""
+    tube: bool = False
 
     def words(self, question: Question) -> str:
         """A question as it is asked."""
-        return question.text.format(body=self.body)
+        text = question.on_tube if self.tube and question.on_tube else question.text
+        given = {sight.thread_way for sight in self.candidates.values()}
+        along = "the right or the left" if given & {"left", "right"} else ""
+        across = "the upper or the lower edge" if given & {"upper", "lower"} or not along else ""
+        return text.format(body=self.body, ways=", ".join(filter(None, (across, along))))
 
     def question(self) -> Question | None:
         """The question to ask next; None when no further one can tell the candidates apart."""

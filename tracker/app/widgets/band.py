@@ -8,11 +8,12 @@ from itertools import chain
 from rich.cells import cell_len
 from textual.strip import Strip
 
-from tracker.app.lines import cell_line, line
+from tracker.app.lines import cell_line, half_cells, line
 from tracker.app.look import Dress
 from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
 from tracker.colours.srgb import BLACK, WHITE
+from tracker.path.band import sampled_row
 from tracker.pattern.model import Pattern
 from tracker.pictures.cells import Cell, faded
 
@@ -65,13 +66,17 @@ def sample(pattern: Pattern, length: int, lanes: int) -> list[list[str]]:
 def _across(pattern: Pattern, row: int, lanes: int) -> list[str]:
     """Letters of the colours at a row, from the upper edge; of a rank where rows fill half of it.
 
-    Two rows running that put their beads at the same heights fill the width each by itself.
+    A row that has a bead in every lane, or at the heights of its neighbour, fills the width by
+    itself. Beside a shape there are spaces.
     """
+    if pattern.outline:
+        upwards = sorted(pattern.row(row).beads, key=lambda b: b.place.y)
+        return sampled_row(pattern.outline, row, "".join(b.colour for b in upwards), lanes)
     first = row - row % 2
     rank = [first, min(first + 1, pattern.woven_rows - 1)]
     beads = [[b for b in pattern.row(r).beads if b.kind == pattern.body] for r in rank]
     heights = [{b.place.y for b in found} for found in beads]
-    if heights[0] & heights[1]:
+    if heights[0] & heights[1] or len(beads[row - first]) >= pattern.wide:
         beads, heights = [beads[row - first]], [heights[row - first]]
     across = [b.colour for b in sorted(chain(*beads), key=lambda b: -b.place.y)]
     return [across[lane * len(across) // lanes] for lane in range(lanes)]
@@ -91,10 +96,11 @@ def strips(
         cells = []
         for i, (top, bottom) in enumerate(zip(upper, lower, strict=True)):
             if dress.mono:
-                cells.append(Cell(top if i < needle else top.lower(), "", "", bold=i < needle))
+                said = top if top != " " else bottom
+                cells.append(Cell(said if i < needle else said.lower(), "", "", bold=i < needle))
             else:
                 tone = colours if i < needle else dim
-                cells.append(Cell("▀", tone[top], tone[bottom]))
+                cells.append(half_cells(tone.get(top, ""), tone.get(bottom, "")))
         made.append(cell_line(cells))
     return made
 

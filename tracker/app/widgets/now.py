@@ -80,6 +80,8 @@ def _move(place: Place, phrase: Phrase, order: int, width: int) -> list[list[Run
     runs: list[Run] = [(f" {verb:<{VERB_WIDTH}}", look.label)]
     if phrase.move == "pick up":
         return fold([*runs, *_chips(place, phrase.beads)], width, VERB_WIDTH + 1)
+    if phrase.move == "go under":
+        return fold([*runs, *spoken(phrase.text, look.text())], width, VERB_WIDTH + 1)
     mark = (" ✕ ", look.wrong) if phrase.move == "pass by" else (f" {order} ", look.target)
     bead = place.pattern.bead(phrase.beads[0])
     text = look.text(bold=phrase.move == "go through")

@@ -15,11 +15,13 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.timer import Timer
 
-from tracker.app.lines import Lines, cell_line, line
+from tracker.app.lines import Lines, cell_line, half_cells, line
 from tracker.app.look import Dress
 from tracker.app.widgets.figures import figures
 from tracker.design.editing import Draft
 from tracker.design.model import Design
+from tracker.design.shape import drawn_outline
+from tracker.path.band import sampled_row
 from tracker.pattern.model import Pattern
 from tracker.pattern.preview import Preview, Seen, seen
 from tracker.pictures.cells import Cell, View, draw
@@ -149,23 +151,33 @@ def whole_band(preview: Preview, wide: int, dress: Dress) -> list[Strip]:
         if dress.mono:
             strips.append(cell_line([Cell(letter, "", "") for letter in upper]))
         else:
+            halves = zip(upper, lower, strict=True)
             strips.append(
-                cell_line(
-                    [Cell("▀", codes[a], codes[b]) for a, b in zip(upper, lower, strict=True)]
-                )
+                cell_line([half_cells(codes.get(a, ""), codes.get(b, "")) for a, b in halves])
             )
     return strips
 
 
 def sampled(design: Design, rows: int, length: int, lanes: int) -> list[list[str]]:
-    """Letters of the colours, lane by lane from the upper edge, at `length` places."""
-    colour = find_stitch(design.stitch).colouring(design, rows)
+    """Letters of the colours, lane by lane from the upper edge, at `length` places.
+
+    Beside a shape there are spaces.
+    """
+    stitch = find_stitch(design.stitch)
+    if design.layout.kind == "shape":
+        outline = drawn_outline(design.layout.lines)
+        letters = [line.replace(" ", "") for line in design.layout.lines]
+        at = [place * rows // length for place in range(length)]
+        across = [sampled_row(outline, row, letters[row], lanes) for row in at]
+        return [list(lane) for lane in zip(*across, strict=True)]
+    colour = stitch.colouring(design, rows)
+    in_rank = stitch.demands.in_rank
     there = design.wide
     found = []
     for i in range(lanes):
         lane = there - i * there // lanes  # from 1, the upper edge first
         # In a rank of two rows the first fills the even lanes, the second the odd ones.
-        at = 1 if lane % 2 == 0 else 2
-        row_at = [place * rows // length // 2 * 2 + at for place in range(length)]
+        first = 1 if lane % 2 == 0 or in_rank == 1 else 2
+        row_at = [place * rows // length // in_rank * in_rank + first for place in range(length)]
         found.append([colour(min(row, rows), lane) for row in row_at])
     return found

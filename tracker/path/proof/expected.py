@@ -27,6 +27,8 @@ class Expected:
     """Whether the places are the stitch's own: then the thread must lie flat in them."""
     longest_span: float
     """The longest piece of bare thread between two passes that the weave explains, mm."""
+    round_end: float = 0.0
+    """The same from one hole of a tile to its other, where that is longer, mm."""
     upward: bytes | None = None
     """How many of the `passes` of each bead go up; None where the needle goes to and fro: in every
     row one way, and through a seed that it meets again the other way."""
@@ -34,6 +36,8 @@ class Expected:
     """Whether the needle goes through the holes of tiles more than once while the band grows."""
     under: int = 0
     """How often the needle goes under a thread."""
+    threads: tuple[tuple[int, int], ...] = ()
+    """Those threads in order, each by its two beads; () where only their number is told."""
     findings: int = 0
     """Findings that the thread goes through."""
     notes: Mapping[str, int] = field(default_factory=dict)
