@@ -7,7 +7,7 @@ the builder numbers the beads and measures the thread.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from tracker.beads.model import Shape
 from tracker.path.laid import Line, Threads, middle_of
@@ -107,6 +107,47 @@ class PathBuilder:
             )
         )
         self._row_beads, self._steps, self._thread = [], [], 0.0
+
+    def again(self, back: int, colours: Sequence[str], last: Sequence[Place]) -> None:
+        """The row `back` rows ago once more: the same moves, with beads that come so many later.
+
+        The row begun last is closed by it. Its new beads have these colours, in the order of
+        picking up; the last ones lie at `last`, the others at the row's own zero as before. A row
+        that goes under no thread takes as much thread.
+        """
+        row = self._rows[-back]
+        first, x = len(self._beads), self._origin
+        later = first - row.beads[0].id
+        there = len(row.beads) - len(last)
+        places = [Place(x, bead.place.y, bead.place.tilt) for bead in row.beads[:there]]
+        places += last
+        beads = tuple(
+            Bead(first + i, old.kind, old.shape, colour, place)
+            for i, (old, place, colour) in enumerate(zip(row.beads, places, colours, strict=True))
+        )
+        self._beads += beads
+        steps = tuple(
+            Step(
+                tuple(Pass(bead + later, hole, up, new) for bead, hole, up, new in step.passes),
+                step.turn,
+                tuple(bead + later for bead in step.pass_by),
+            )
+            for step in row.steps
+        )
+        self._rows.append(
+            Row(
+                number=len(self._rows) + 1,
+                section=self._section,
+                heading=self._heading,
+                origin=self._origin,
+                beads=beads,
+                steps=steps,
+                thread=row.thread,
+            )
+        )
+        bead, hole, up, _ = steps[-1].passes[-1]
+        self._out = self._mouths.ends(self._beads[bead], hole, up)[2:]
+        self._last = bead
 
     def path(self) -> ThreadPath:
         """What has been woven."""

@@ -19,6 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import accumulate
 from math import atan2
 from types import MappingProxyType
 
@@ -84,9 +85,13 @@ def _lines_in_order(trace: Trace, under: Mapping[int, Line]) -> dict[int, list[i
         if last is not None and last != bead and last not in here:
             # Two spans may leave one mouth, so each is told by its far end.
             x, y, _ = beads[bead].place
-            here[last] = atan2(nearer(out_y - y, tube), out_x - x)
-            x, y, _ = beads[last].place
-            around[last][bead] = atan2(nearer(in_y - y, tube), in_x - x)
+            x_last, y_last, _ = beads[last].place
+            if tube:
+                here[last] = atan2(nearer(out_y - y, tube), out_x - x)
+                around[last][bead] = atan2(nearer(in_y - y_last, tube), in_x - x_last)
+            else:
+                here[last] = atan2(out_y - y, out_x - x)
+                around[last][bead] = atan2(in_y - y_last, in_x - x_last)
         last, out_x, out_y = bead, next_x, next_y
     return {bead: sorted(by_angle, key=by_angle.__getitem__) for bead, by_angle in around.items()}
 
@@ -185,25 +190,37 @@ class _Lines:
 
 
 def _trace_faces(around: dict[int, list[int]]) -> tuple[int, set[int]]:
-    """Count the faces and find the beads that one face meets twice."""
-    follow = {
-        (neighbour, bead): (bead, ends[i - 1])
-        for bead, ends in around.items()
-        for i, neighbour in enumerate(ends)
-    }
+    """Count the faces and find the beads that one face meets twice.
+
+    Every line counts in either direction, and all ways are numbered through: those out of one bead
+    come one after the other. So a walk round a face is a walk along a list.
+    """
+    number = {bead: i for i, bead in enumerate(around)}
+    first_way = [0, *accumulate(map(len, around.values()))]
+    leads_to: list[int] = []
+    follow: list[int] = []
+    for bead, ends in around.items():
+        for other in ends:
+            there = number[other]
+            back = around[other]
+            before = back.index(bead) - 1
+            leads_to.append(there)
+            follow.append(first_way[there] + (before if before >= 0 else len(back) - 1))
     faces = 0
     met_twice: set[int] = set()
-    seen_in: dict[int, int] = {}
-    while follow:
-        line, following = follow.popitem()
+    walked = bytearray(len(follow))
+    seen_in = [0] * len(number)
+    for start in range(len(follow)):
+        if walked[start]:
+            continue
         faces += 1
-        start = line
-        while True:
-            bead = following[0]
-            if seen_in.get(bead) == faces:
+        way = start
+        while not walked[way]:
+            walked[way] = 1
+            bead = leads_to[way]
+            if seen_in[bead] == faces:
                 met_twice.add(bead)
             seen_in[bead] = faces
-            if following == start:
-                break
-            following = follow.pop(following)
-    return faces, met_twice
+            way = follow[way]
+    beads = list(number)
+    return faces, {beads[i] for i in met_twice}
