@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from tracker.beads.model import Seed, Shape
-from tracker.path.model import Bead, Place
+from tracker.path.model import Bead, Pass, Place
 from tracker.path.plane import Mouths, Point, place, wrapped
 from tracker.stitches.hand_moves import Told
 
@@ -22,8 +22,8 @@ SHARE = 0.5
 """How much of an overlap is taken away at a time."""
 CLEAR = 0.95
 """Beads touch at this share of their sizes: glass is rounded, and the thread gives."""
-ACROSS = 6
-"""Beads in sight of one that is pushed, in each way along the thread (their cells are searched)."""
+ROUND = math.pi * 0.95
+"""Half the angle of an arc that is all but a ring, rad."""
 
 
 def lay(told: Told, shapes: Mapping[str, Shape]) -> list[Place]:
@@ -31,7 +31,27 @@ def lay(told: Told, shapes: Mapping[str, Shape]) -> list[Place]:
     laying = _Laying(told, shapes)
     for row in range(len(told.rows)):
         laying.row(row)
-    return [place(x, y, wrapped(tilt)) for x, y, tilt in laying.lies]
+    turn = _turned(told, laying.lies)
+    cos, sin = round(math.cos(turn)), round(math.sin(turn))
+    return [
+        place(cos * x - sin * y, sin * x + cos * y, wrapped(tilt + math.degrees(turn)))
+        for x, y, tilt in laying.lies
+    ]
+
+
+def _turned(told: Told, lies: Sequence[tuple[float, float, float]]) -> float:
+    """By how much the whole is turned (rad) so that it grows to the right, as every band does.
+
+    A chain of rows that each go on where the last one ended has grown across.
+    """
+    rows = [[p.bead for s in row.steps for p in s.passes if p.picked_up] for row in told.rows]
+    first, last = ((row[0], row[-1]) for row in (rows[0] or [0], next(filter(None, rows[::-1]))))
+    along, across = (
+        sum(lies[bead][i] for bead in last) - sum(lies[bead][i] for bead in first) for i in (0, 1)
+    )
+    if abs(across) <= abs(along) or len(rows) < 2:
+        return 0.0
+    return -math.pi / 2 if across > 0 else math.pi / 2
 
 
 def sizes(shape: Shape) -> tuple[float, float]:
@@ -50,26 +70,23 @@ class _Laying:
         self._cell = max(max(sizes(shape)) for shape in shapes.values())
         self._cells: dict[tuple[int, int], list[int]] = {}
         self._out: Point = (0.0, 0.0)
+        self._ahead: Point = (0.0, 1.0)
+        """The row's way."""
 
     def row(self, number: int) -> None:
         """Lay a row's new beads down, then let them find their room."""
         row = self._told.rows[number]
+        self._ahead = (0.0, 1.0 if row.heading == "up" else -1.0)
         passes = [p for step in row.steps for p in step.passes]
-        first = len(self.lies)
-        i = 0
+        first, i = len(self.lies), 0
         while i < len(passes):
-            if not passes[i].picked_up:
-                self._out = self._ends(*passes[i][:3])[2:]
-                i += 1
-                continue
             j = i
             while j < len(passes) and passes[j].picked_up:
                 j += 1
-            run = [p.bead for p in passes[i:j]]
-            target = None
-            if j < len(passes) and passes[j].bead < len(self.lies):
-                target = self._ends(*passes[j][:3])[:2]
-            self._lay_run(run, target, upwards=passes[i].up)
+            if j > i:
+                self._lay_new(passes[i:j], passes[j] if j < len(passes) else None)
+            else:
+                j += 1
             self._out = self._ends(*passes[j - 1][:3])[2:]
             i = j
         new = range(first, len(self.lies))
@@ -78,9 +95,8 @@ class _Laying:
         for _ in range(ROUNDS):
             for bead in new:
                 self._push(bead)
-        last = passes[-1] if passes else None
-        if last is not None:
-            self._out = self._ends(*last[:3])[2:]
+        if passes:
+            self._out = self._ends(*passes[-1][:3])[2:]
 
     def _ends(self, bead: int, hole: str, up: bool) -> tuple[float, float, float, float]:
         x, y, tilt = self.lies[bead]
@@ -89,13 +105,37 @@ class _Laying:
         there = Bead(bead, kind, shape.name, "", Place(x, y, tilt))
         return self._mouths.ends(there, "a" if hole == "a" else "b" if hole else "", up)
 
+    def _lay_new(self, new: Sequence[Pass], following: Pass | None) -> None:
+        """Lay new beads down between where the thread comes out and where it goes on."""
+        run, up = [p.bead for p in new], new[0].up
+        target = None
+        if following is not None and following.bead < len(self.lies):
+            target = self._ends(*following[:3])[:2]
+        elif following is not None and following.up == up:
+            # The needle goes on through a bead of the run itself, which closes a ring.
+            begins = run.index(following.bead)
+            if begins:
+                self._lay_run(run[:begins], None, upwards=up)
+                self._out = self._ends(*new[begins - 1][:3])[2:]
+            run = run[begins:]
+            target = self._across_a_ring(run)
+        self._lay_run(run, target, upwards=up)
+
+    def _across_a_ring(self, run: Sequence[int]) -> Point:
+        """Where a ring of these beads comes back to, beside where it begins."""
+        total = sum(sizes(self._shapes[self._told.beads[bead][0]])[0] for bead in run)
+        gap = total * math.sin(ROUND) / ROUND
+        ahead_x, ahead_y = self._ahead
+        return (self._out[0] + gap * ahead_x, self._out[1] + gap * ahead_y)
+
     def _lay_run(self, run: Sequence[int], target: Point | None, *, upwards: bool) -> None:
         lengths = [sizes(self._shapes[self._told.beads[bead][0]])[0] for bead in run]
         total = sum(lengths)
         start = self._out
         if target is None or math.dist(start, target) < total / 50:
             # Nothing to go to: straight on, in the row's way.
-            target = (start[0], start[1] + (total if upwards else -total))
+            ahead_x, ahead_y = self._ahead
+            target = (start[0] + total * ahead_x, start[1] + total * ahead_y)
         for bead, (x, y, way) in zip(run, _on_arc(start, target, lengths), strict=True):
             kind, _ = self._told.beads[bead]
             tilt = math.degrees(way) - 90.0 + (0.0 if upwards else 180.0)
@@ -182,7 +222,7 @@ def _on_arc(
 
 def _half_angle(ratio: float) -> float:
     """Half the angle (rad) of an arc whose chord is `ratio` of its length: sin(a) / a = ratio."""
-    low, high = 0.0, math.pi * 0.95
+    low, high = 0.0, ROUND
     for _ in range(50):
         middle = (low + high) / 2
         if math.sin(middle) / middle > ratio:
