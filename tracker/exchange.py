@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tracker.design.reader import parse_design
-from tracker.files import read_text
+from tracker.files import read_bytes, read_text
 from tracker.pattern.model import Pattern
 from tracker.pattern.reader import LARGEST, parse_pattern
 from tracker.problems import Problem, ProblemsError
@@ -139,12 +139,11 @@ def _journal(folder: PieceFolder, pattern: Pattern) -> bytes:
     """The journal as it is taken along: a line cut off left out, a long one shortened."""
     path = folder.journal_path
     try:
-        data = path.read_bytes()
+        data = read_bytes(path, journal.LARGEST)
     except FileNotFoundError:
         return journal.begun(pattern.digest, folder.started)[0]
-    except OSError as error:
-        problem = Problem("the file", f"cannot be read: {durable.reason(error)}", "see to its disk")
-        raise ProblemsError([problem], os.fspath(path)) from error
+    except ProblemsError as error:
+        raise error.in_file(os.fspath(path)) from None
     contents = journal.scanned(path, data)
     progress = journal.replay(path, contents, pattern)
     if len(contents.texts) <= journal.LINES_KEPT:

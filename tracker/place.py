@@ -38,6 +38,8 @@ class Place:
     read_only: bool
     unpicking: Position | None = None
     """The place to go back to while work is being taken out."""
+    alarms: tuple[str, ...] = ()
+    """What the beader has to see for as long as it holds, such as what is not saved."""
     watched: tuple[Watched, ...] = ()
     """Kinds of bead whose number on hand was recorded."""
 

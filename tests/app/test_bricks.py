@@ -73,7 +73,7 @@ def test_a_shape_is_blank_beside_its_beads() -> None:
     shown = preview_of(parse_design(TEXTS["leaf"], stitches=demands()))
     colours = {"A": "#2a7f8e", "B": "#e8dcc0"}
     drawn = [
-        [strip.text for strip in strips(lanes, colours, 3, mono=mono)] for mono in (False, True)
+        [strip.text for strip in strips(lanes, colours, 3, Dress(mono))] for mono in (False, True)
     ]
     # Two places a line, by hand; letters of what is done are large.
     assert [" ▄▀▄  ", "▀▀▀▀▀▄", "▀▀▀▀▀▀", " ▀▀▀  "] == drawn[0]

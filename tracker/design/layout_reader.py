@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
 from tracker.design.demands import USUAL, Demands
 from tracker.design.fields import Fields, named, quoted
 from tracker.design.model import Kind, Layout
 from tracker.design.shape import faults_of_shape
-from tracker.problems import Problem, nearest
+from tracker.design.written import parse_written
+from tracker.design.written_model import picked_up, problem_at
+from tracker.problems import Problem, ProblemsError, nearest
 
 _KINDS: tuple[Kind, ...] = ("lanes", "rows", "chart")
 _KEYS = ("mirror", "centre")
@@ -28,6 +30,8 @@ def read_layout(
     """
     own = 'seeds = "S" and ' if demands.own_seeds else ""
     known: tuple[Kind, ...] = (*_KINDS, "shape") if demands.shaped else _KINDS
+    if demands.written:
+        known = ("written",)
     table = top.table("layout", f"add [layout] with {own}lanes, rows or chart")
     if table is None:
         return None
@@ -39,10 +43,10 @@ def read_layout(
     lines = {kind: check.lines(kind) for kind in kinds}
     mirror, centre = table.flag("mirror"), table.flag("centre")
     if not kinds and set(table.values) <= set(keys):
-        table.problem("", f"has none of {', '.join(known[:-1])} and {known[-1]}", "add one of them")
+        table.problem("", f"has none of {_listed(known)}", "add one of them")
     if len(kinds) > 1:
         table.problem("", f"has {' and '.join(kinds)}", "keep one of them")
-    if kinds in (["lanes"], ["shape"]):
+    if kinds in (["lanes"], ["shape"], ["written"]):
         for key, given in (("mirror", mirror), ("centre", centre)):
             if given:
                 what = f"goes with rows or chart, not with {kinds[0]}"
@@ -99,6 +103,8 @@ class _Check:
             found = self._chart(where, text)
         elif kind == "shape":
             found = self._shape(where, text)
+        elif kind == "written":
+            found = self._written(text)
         elif kind == "rows":
             found = tuple(text)
             if len(found) > _MOST_ROWS:
@@ -124,6 +130,23 @@ class _Check:
             self._width(f"{where} line {n}", line)
             self._letters(f"{where} line {n}", line)
         return tuple(lines.values())
+
+    def _written(self, text: str) -> tuple[str, ...]:
+        """The rows told by hand, without remarks; whatever cannot be read is noted."""
+        lines = tuple(line.partition("#")[0].rstrip() for line in text.split("\n"))
+        while lines and not lines[-1]:
+            lines = lines[:-1]
+        try:
+            parts = parse_written(lines)
+        except ProblemsError as error:
+            self.table.problems.extend(error.problems)
+            return lines
+        for move in picked_up(parts):
+            if self.names is not None and move.colour not in self.names:
+                mend = f"add {move.colour} to [colours], or use one of {named(self.names)}"
+                what = f"{quoted(move.colour)} is no colour's letter"
+                self.table.problems.append(problem_at(move.spot, what, mend))
+        return lines
 
     def _shape(self, where: str, text: str) -> tuple[str, ...]:
         """The rows as they are drawn, what they have in common of the margin taken away."""
@@ -168,3 +191,7 @@ class _Check:
 
     def _note(self, where: str, what: str, mend: str) -> None:
         self.table.problems.append(Problem(where, what, mend))
+
+
+def _listed(kinds: Sequence[Kind]) -> str:
+    return " and ".join(filter(None, (", ".join(kinds[:-1]), kinds[-1])))

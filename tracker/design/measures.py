@@ -38,7 +38,12 @@ class Beads:
 def read_beads(top: Fields, demands: Demands) -> Beads | None:
     """The beads of the design, such as its stitch demands."""
     usual = {"tile": 'tile = "half tile"', "seed": 'seed = "15/0"'}
+    given = top.values.get("beads")
     needed = [key for key in usual if getattr(demands, key)]
+    if demands.written:
+        # Rows told by hand take whatever beads there are, at least one kind.
+        there = given if isinstance(given, dict) else {}
+        needed = [key for key in usual if key in there] or ["seed"]
     beads = top.table("beads", f"add [beads] with {' and '.join(usual[key] for key in needed)}")
     if beads is None:
         return None
@@ -48,8 +53,8 @@ def read_beads(top: Fields, demands: Demands) -> Beads | None:
     counts = ("hinge", "cap") if demands.hinges else ()
     beads.refuse_unknown((*usual, *counts))
     before = len(beads.problems)
-    tile = _shape(beads, "tile", tiles(), _TILE_MEASURES, Tile) if demands.tile else None
-    seed = _shape(beads, "seed", seeds(), _SEED_MEASURES, Seed) if demands.seed else None
+    tile = _shape(beads, "tile", tiles(), _TILE_MEASURES, Tile) if "tile" in needed else None
+    seed = _shape(beads, "seed", seeds(), _SEED_MEASURES, Seed) if "seed" in needed else None
     hinge = beads.whole("hinge", 1, _MOST_HINGE, default=0) if demands.hinges else 0
     cap = beads.whole("cap", 2, _MOST_CAP, default=0) if demands.hinges else 0
     if len(beads.problems) > before or hinge is None or cap is None:

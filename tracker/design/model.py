@@ -10,7 +10,7 @@ from typing import Literal
 from tracker.beads.model import Seed, Tile
 from tracker.fit.model import Swatch, Wish
 
-Kind = Literal["lanes", "rows", "chart", "shape"]
+Kind = Literal["lanes", "rows", "chart", "shape", "written"]
 
 ClosureKind = Literal["none", "wire guards", "bead loops", "ribbon ends", "button loop"]
 
@@ -54,7 +54,7 @@ class Layout:
     `lines` holds one string of a letter a lane for "lanes", a letter a row for "rows", and a
     string of a letter a lane for each rank (a line of the chart: two rows in staggered stitches)
     for "chart"; lane 1 and row 1 come first. "shape" has a string for each row as it is drawn,
-    a letter a bead and half a bead a character.
+    a letter a bead and half a bead a character. "written" has the lines of rows told in words.
     """
 
     seeds: str
@@ -82,7 +82,7 @@ class Closure:
 
 _MAY_BE_LEFT_OUT = (
     *("fit", "swatch", "columns", "lanes", "tile", "seed"),
-    *("hinge", "cap", "start", "written"),
+    *("hinge", "cap", "start"),
 )
 
 NO_CLOSURE = Closure()
@@ -108,8 +108,6 @@ class Design:
     """Seeds round a tile's end, those of the hinge among them; 0 for as many as fit."""
     start: str = ""
     """How the work is begun, where a stitch knows several ways."""
-    written: str = ""
-    """The rows as they are written by hand, in a stitch that asks for that."""
     colours: tuple[Colour, ...]
     layout: Layout
     thread: Thread

@@ -52,7 +52,7 @@ def parse_design(text: str, *, stitches: Mapping[str, Demands]) -> Design:
     _check_keys(top, demands)
     wide = _width(top, demands)
     start = _start(top, demands)
-    size = _no_size(top) if _is_shaped(top, demands) else _size(top, demands)
+    size = _size(top, demands)
     fit = read_fit(top)
     swatch = read_swatch(top)
     beads = read_beads(top, demands)
@@ -160,20 +160,6 @@ def _start(top: Fields, demands: Demands) -> str | None:
     return top.choice("start", demands.starts, f"name the start: {named(demands.starts)}")
 
 
-def _is_shaped(top: Fields, demands: Demands) -> bool:
-    layout = top.values.get("layout")
-    return demands.shaped and isinstance(layout, dict) and "shape" in layout
-
-
-def _no_size(top: Fields) -> Size:
-    """The size of a shape follows from its lines."""
-    for key in ("size", "fit"):
-        if key in top.values:
-            what = "has no place beside a shape, which has a line for each row"
-            top.problem(key, what, "leave it out")
-    return Size()
-
-
 def _widest(top: Fields, layout: Layout, wide: int | None) -> int | None:
     """The lanes of a shape, those of its widest line."""
     widest = max(beads for _, beads in drawn_outline(layout.lines))
@@ -183,8 +169,21 @@ def _widest(top: Fields, layout: Layout, wide: int | None) -> int | None:
     return widest
 
 
+def _told_row_by_row(top: Fields) -> bool:
+    """Whether the layout tells every row by itself; a size has no place then, which is noted."""
+    layout = top.values.get("layout")
+    told = [key for key in ("written", "shape") if isinstance(layout, dict) and key in layout]
+    for key in ("size", "fit"):
+        if told and key in top.values:
+            what = f"has no place here: layout.{told[0]} tells every row"
+            top.problem(key, what, "leave it out")
+    return bool(told)
+
+
 def _size(top: Fields, demands: Demands) -> Size | None:
     usual = 160.0
+    if _told_row_by_row(top):
+        return Size()
     if "fit" in top.values:
         if "size" in top.values:
             top.problem("fit", "goes in place of size, and both are there", "keep one of the two")

@@ -38,6 +38,8 @@ class Band:
     """How the work is begun, where a stitch knows several ways."""
     outline: Outline = ()
     """The rows of a band that is no rectangle; () for one that is."""
+    written: tuple[str, ...] = ()
+    """The rows as they are told by hand; () in every other stitch."""
     closure: Closure = NO_CLOSURE
 
     @property

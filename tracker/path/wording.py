@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from tracker.design.model import Colour
+from tracker.path.band import Band
 from tracker.path.model import Bead, Pass, Row, Step
 
 
@@ -32,6 +33,11 @@ class Beads(Protocol):
     @property
     def wording(self) -> Wording:
         """How the stitch speaks."""
+        ...
+
+    @property
+    def band(self) -> Band:
+        """What is woven."""
         ...
 
 
@@ -112,6 +118,8 @@ class Wording:
     """(run of one pass) -> what it has in common with those told along with it, or None."""
     turning: str = "turn"
     """What the movement at the end of a row is called."""
+    turns_back: bool = True
+    """Whether the needle, turning, goes back through the seed that it has come by."""
 
 
 PLAIN = Wording()

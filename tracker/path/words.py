@@ -176,7 +176,7 @@ def _pass_by(run: Run, passed: tuple[int, ...], full: bool) -> Phrase:
 def _through(run: Run, full: bool) -> Phrase:
     text = run.beads.wording.through(run, full=full)
     back = run.step.turn and run.new and run.first.up != (run.row.heading == "up")
-    back = back or _straight_back(run)
+    back = (back and run.beads.wording.turns_back) or _straight_back(run)
     return Phrase("go through", text, tuple(p.bead for p in run.passes), back=back)
 
 

@@ -9,7 +9,7 @@ import gc
 import math
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from tracker.beads.catalogue import needles
@@ -24,7 +24,7 @@ from tracker.fit.swatch import with_swatch
 from tracker.path.band import Band
 from tracker.path.gauge import Gauge
 from tracker.path.model import SECOND_END, ThreadPath
-from tracker.path.proof import Fault, Proof, prove
+from tracker.path.proof import Proof, prove
 from tracker.pattern.model import Pattern, Section
 from tracker.pattern.notation import encode, encode_places
 from tracker.pattern.reader import parse_pattern
@@ -32,7 +32,7 @@ from tracker.pattern.thread_plan import shortest_thread
 from tracker.pattern.writer import write
 from tracker.problems import Problem, ProblemsError
 from tracker.stitches import find_stitch
-from tracker.stitches.stitch import Stitch
+from tracker.stitches.stitch import Stitch, problem_of
 
 MOST_ROWS = 5000
 HOLD = 80.0
@@ -65,20 +65,31 @@ def compile_design(design: Design) -> Compiled:
         rows = rows_of(design, gauge)
         path = stitch.weave(design, rows)
         proof = prove_path(path, stitch, stitch.band(design, rows), design.thread)
-        if any(fault.rule in (3, 6) for fault in proof.faults):
+        if not stitch.demands.written and any(fault.rule in (3, 6) for fault in proof.faults):
+            if design.closure != NO_CLOSURE and _woven_alone(design, stitch, rows):
+                what = f"the ends with {design.closure.kind} cannot be proved with these beads"
+                mend = 'take another closure, or kind = "none" and finish the ends by hand'
+                raise ProblemsError([Problem("closure.kind", what, mend)])
             # Where the beads will not lie as the stitch needs them, no single step is to blame.
             why = unsuited or "their measures do not go together"
             what = f"no thread path can be proved with these beads: {why}"
             mend = "take other beads, or measure them again"
             raise ProblemsError([Problem("beads", what, mend)])
         if proof.faults:
-            raise ProblemsError(map(problem_of, proof.faults))
+            raise ProblemsError(stitch.blame(design, fault) for fault in proof.faults)
         _check_thread(design.thread, path)
         text = write(_written_down(design, stitch.band(design, rows), gauge, path))
         # Read back what will be opened one day: what was proved is what stands in the file.
         pattern = parse_pattern(text)
     advice = f"{unsuited}: weave a small swatch before the band" if unsuited else ""
     return Compiled(pattern, text, proof, advice)
+
+
+def _woven_alone(design: Design, stitch: Stitch, rows: int) -> bool:
+    """Whether the band without its closure is proved."""
+    alone = replace(design, closure=NO_CLOSURE)
+    path = stitch.weave(alone, rows)
+    return not prove_path(path, stitch, stitch.band(alone, rows), design.thread).faults
 
 
 def prove_pattern(pattern: Pattern) -> Proof:
@@ -91,7 +102,7 @@ def prove_pattern(pattern: Pattern) -> Proof:
             raise ProblemsError([Problem("stitch", what, "update the tracker")]) from None
         proof = prove_path(pattern.path(), stitch, pattern.band, pattern.thread)
     if proof.faults:
-        raise ProblemsError(map(problem_of, proof.faults))
+        raise ProblemsError(problem_of(None, fault) for fault in proof.faults)
     return proof
 
 
@@ -121,6 +132,8 @@ def rows_of(design: Design, gauge: Gauge) -> int:
     """The rows that a design asks for; raises ProblemsError if its length asks for too many."""
     if design.layout.kind == "shape":
         return len(design.layout.lines)
+    if design.layout.kind == "written":
+        return find_stitch(design.stitch).band(design, 0).rows
     if design.size.rows is not None:
         return design.size.rows
     fit = fit_of(design, design.closure.length)
@@ -142,14 +155,6 @@ def rows_of(design: Design, gauge: Gauge) -> int:
     if fit is not None:
         mend = "take the whole repeats off, or larger beads"
     raise ProblemsError([Problem(where, what, mend)])
-
-
-def problem_of(fault: Fault) -> Problem:
-    """A broken rule as a problem of the file."""
-    mend = "the path cannot be trusted: report this design to the makers of the tracker"
-    if fault.rule == 5:
-        mend = "take a finer thread or beads with larger holes"
-    return Problem(fault.where, f"rule {fault.rule} of the proof: {fault.what}", mend)
 
 
 def _check_thread(thread: Thread, path: ThreadPath) -> None:
@@ -200,6 +205,7 @@ def _written_down(design: Design, band: Band, gauge: Gauge, path: ThreadPath) ->
         cap=band.cap,
         start=band.start,
         outline=band.outline,
+        written=band.written,
         around=round(path.around, 4),
         design=design.digest,
         target=design.size.length if fit is None else round(fit.target, 4),

@@ -62,6 +62,8 @@ class Pattern:
     """How the work is begun, where the stitch knows several ways."""
     outline: Outline = ()
     """The rows of a band that is no rectangle."""
+    written: tuple[str, ...] = ()
+    """The rows as they are told by hand; () in every other stitch."""
     around: float = 0.0
     """Girth of a tube, mm; 0 for what lies flat."""
     design: str
@@ -138,6 +140,8 @@ class Pattern:
     @property
     def width_words(self) -> str:
         """How wide it is: `2 columns`, `9 lanes`."""
+        if self.written:
+            return "told by hand"
         if self.columns:
             return f"{self.columns} columns"
         return f"{self.lanes} lane{'s' * (self.lanes != 1)}"
@@ -161,6 +165,7 @@ class Pattern:
             cap=self.cap,
             start=self.start,
             outline=self.outline,
+            written=self.written,
             closure=self.closure,
         )
 

@@ -75,12 +75,13 @@ def _pattern(top: Fields) -> Pattern:
     top.refuse_unknown(
         [
             *("format", "seal", "name", "stitch", "design", "target"),
-            *("columns", "lanes", "hinge", "cap", "start", "outline", "around"),
+            *("columns", "lanes", "hinge", "cap", "start", "outline", "around", "written"),
             *("gauge", "fit", "thread", "closure", "colours", "shapes", "places", "sections"),
         ]
     )
     target = top.length("target", 0.001, _LONGEST, None, 160) if "target" in top.values else None
     places = _table(top, "places")
+    written = _table(top, "written") if "written" in top.values else None
     return Pattern(
         name=top.name("name", _AGAIN) or "",
         stitch=top.name("stitch", _AGAIN) or "",
@@ -90,6 +91,7 @@ def _pattern(top: Fields) -> Pattern:
         cap=_whole(top, "cap", Pattern.cap),
         start=(top.name("start", _AGAIN) or "") if "start" in top.values else "",
         outline=_outline(top),
+        written=tuple((written.text("lines", _AGAIN) or "").splitlines()) if written else (),
         around=_length(top, "around") if "around" in top.values else 0.0,
         design=_matching(top, "design", _DIGEST),
         target=target,
@@ -258,8 +260,9 @@ def _row_problems(pattern: Pattern) -> list[Problem]:
     problems = []
     if bool(pattern.columns) == bool(pattern.lanes):
         return [Problem("columns", "should be there, or lanes, one of the two", _AGAIN)]
-    if not FEWEST_ROWS <= pattern.woven_rows <= pattern.row_count <= _MOST_ROWS:
-        what = f"there are {pattern.row_count} rows, from {FEWEST_ROWS} to {_MOST_ROWS} go"
+    fewest = 1 if pattern.written else FEWEST_ROWS
+    if not fewest <= pattern.woven_rows <= pattern.row_count <= _MOST_ROWS:
+        what = f"there are {pattern.row_count} rows, from {fewest} to {_MOST_ROWS} go"
         return [Problem("sections", what, _AGAIN)]
     closure = pattern.closure
     if closure != NO_CLOSURE and not (

@@ -93,7 +93,10 @@ def remedies(design: Design, stock: Mapping[str, int], done: int = 0) -> tuple[R
     trial = _Trial(design, stock, done)
     if not trial.short:
         return ()
-    found = (_fewer_rows(trial), _other_widths(trial), _swapped(trial))
+    if design.layout.kind == "written":
+        return ()
+    ways = (_swapped,) if design.layout.kind == "shape" else (_fewer_rows, _other_widths, _swapped)
+    found = (way(trial) for way in ways)
     return tuple(remedy for remedy in found if remedy is not None)
 
 
@@ -106,6 +109,8 @@ class _Trial:
         self.rows = rows_of(design, self.gauge)
         self.done = min(done, self.rows)
         self._stock = stock
+        self.body = "s" if design.tile is None else "t"
+        """The beads that the layout is of."""
         self._colours = _colours(design, self.rows)
         self.short = self._missing(beads_of(design, self.rows))
 
@@ -192,11 +197,11 @@ def _fewer_rows(trial: _Trial) -> Remedy | None:
 
 
 def _swapped(trial: _Trial) -> Remedy | None:
-    """Two tile colours change places; one of them is short."""
+    """Two colours change places; one of them is short."""
     layout = trial.design.layout
     letters = sorted({letter for line in layout.lines for letter in line} - {" "})
     for one, other in combinations(letters, 2):
-        if not {f"t{one}", f"t{other}"} & trial.short:
+        if not {trial.body + one, trial.body + other} & trial.short:
             continue
         swap = str.maketrans(one + other, other + one)
         lines = tuple(line.translate(swap) for line in layout.lines)
@@ -274,7 +279,7 @@ def _row_widths(trial: _Trial, colours: list[str], widths: Widths) -> Iterator[W
     By two rows, where every stripe fills both lanes, so that it goes on to do so.
     """
     step = 2 if all(width % 2 == 0 for width in widths) else 1
-    short = {key[1] for key in trial.short if key[0] == "t"}
+    short = {key[1] for key in trial.short if key[0] == trial.body}
     changes = [
         (narrower, wider, other)
         for narrower in range(_WIDEST_CHANGE + 1)

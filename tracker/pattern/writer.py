@@ -119,6 +119,8 @@ def _blocks(pattern: Pattern) -> str:
     # One literal block of lines: a reader takes it whole, where an array of a row's steps would
     # be parsed value by value (some sixty times slower).
     parts = [f"\n[places]\nlines = '''\n{_lines(pattern.places)}'''\n"]
+    if pattern.written:
+        parts.insert(0, f"\n[written]\nlines = '''\n{_lines(pattern.written)}'''\n")
     parts += [
         f"\n[[sections]]\nname = \"{section.name}\"\nrows = '''\n{_lines(section.lines)}'''\n"
         for section in pattern.sections

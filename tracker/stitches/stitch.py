@@ -13,7 +13,9 @@ from tracker.path.band import Band
 from tracker.path.gauge import Gauge
 from tracker.path.model import ThreadPath
 from tracker.path.proof.expected import Expected
+from tracker.path.proof.trace import Fault
 from tracker.path.wording import PLAIN, Wording
+from tracker.problems import Problem
 
 Colouring = Callable[[int, int], str]
 """(row, lane), both from 1 -> a colour's letter."""
@@ -34,6 +36,14 @@ def plain_band(design: Design, rows: int) -> Band:
 def suits(_design: Design) -> str:
     """Nothing to say against any beads."""
     return ""
+
+
+def problem_of(_design: Design | None, fault: Fault) -> Problem:
+    """A broken rule as a problem of the file."""
+    mend = "the path cannot be trusted: report this design to the makers of the tracker"
+    if fault.rule == 5:
+        mend = "take a finer thread or beads with larger holes"
+    return Problem(fault.where, f"rule {fault.rule} of the proof: {fault.what}", mend)
 
 
 def no_hint(_row: int, _step: int, _lanes: int) -> str:
@@ -58,12 +68,16 @@ class Stitch:
     """Why the beads of a design do not suit each other, else ""."""
     hint: Callable[[int, int, int], str] = no_hint
     """What a learner should know or see at a row and step (from 1) of so many lanes, or ""."""
+    blame: Callable[[Design, Fault], Problem] = problem_of
+    """A broken rule as a problem of the design, with its place and mend."""
     extra_rows: int = 0
     """Rows of beads more than rows woven: the strung row of staggered stitches is two of them."""
+    longer_starts: tuple[str, ...] = ()
+    """The starts that alone make one row of beads more than rows woven."""
 
     def colouring(self, design: Design, rows: int) -> Colouring:
         """The colour of each bead of the layout, by row of beads and lane."""
-        beads_rows = rows + self.extra_rows
+        beads_rows = rows + self.extra_rows + (design.start in self.longer_starts)
         return bead_colour(design.layout, design.wide, beads_rows, self.demands.in_rank)
 
 

@@ -12,6 +12,7 @@ their neighbours' sides. It was checked against layouts relaxed on a taut thread
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from tracker.beads.catalogue import seeds
 from tracker.beads.model import Seed, Tile
@@ -244,7 +245,12 @@ def band_of(design: Design, rows: int) -> Band:
 def expected(band: Band) -> Expected:
     """The counts of the finished path, by formula; with a closure those of both ends as well."""
     woven = _expected_band(band)
-    return woven if band.closure == NO_CLOSURE else with_closure(woven, band)
+    if band.closure == NO_CLOSURE:
+        return woven
+    lattice = Lattice(band.own_tile, band.own_seed, band.hinge, band.cap)
+    # The places of the ends are worked out for a near fit: elsewhere the loops are drawn across
+    # their neighbours, though the thread lies flat all the same.
+    return replace(with_closure(woven, band), drawn=is_near_fit(lattice))
 
 
 def _expected_band(band: Band) -> Expected:

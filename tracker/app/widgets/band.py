@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping
 from itertools import chain
 
+from rich.cells import cell_len
 from textual.strip import Strip
 
 from tracker.app.lines import cell_line, half_cells, line
 from tracker.app.look import Dress
 from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
+from tracker.colours.srgb import BLACK, WHITE
 from tracker.path.band import sampled_row
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import Cell, shaded
+from tracker.pictures.cells import Cell, faded
 
 TO_COME = 0.38
-"""Light left to the colours of what is to come."""
+"""Of the colours of what is to come so much is left."""
 
 
 class Band(PlaceView):
@@ -37,11 +39,8 @@ class Band(PlaceView):
         needle = length * min(place.position.row, woven) // woven
         colours = {c.letter: c.hex for c in place.pattern.colours}
         margin = list(line([], 1, place.dress.text()))
-        padded = [
-            Strip([*margin, *strip])
-            for strip in strips(lanes, colours, needle, mono=place.dress.mono)
-        ]
-        self.show([*padded, _caption(place, needle, width)])
+        padded = [Strip([*margin, *strip]) for strip in strips(lanes, colours, needle, place.dress)]
+        self.show([*padded, _caption(place, lanes, needle, width)])
 
     def _lanes(self, pattern: Pattern, length: int, lines: int) -> list[list[str]]:
         known = self._sampled
@@ -77,25 +76,26 @@ def _across(pattern: Pattern, row: int, lanes: int) -> list[str]:
     rank = [first, min(first + 1, pattern.woven_rows - 1)]
     beads = [[b for b in pattern.row(r).beads if b.kind == pattern.body] for r in rank]
     heights = [{b.place.y for b in found} for found in beads]
-    if heights[0] & heights[1] or len(beads[row - first]) >= pattern.wide:
+    if heights[0] & heights[1] or 0 < pattern.wide <= len(beads[row - first]):
         beads, heights = [beads[row - first]], [heights[row - first]]
     across = [b.colour for b in sorted(chain(*beads), key=lambda b: -b.place.y)]
     return [across[lane * len(across) // lanes] for lane in range(lanes)]
 
 
 def strips(
-    lanes: list[list[str]], colours: Mapping[str, str], needle: int, *, mono: bool
+    lanes: list[list[str]], colours: Mapping[str, str], needle: int, dress: Dress
 ) -> list[Strip]:
     """A sampled band as lines, two lanes a line; what lies before the needle is done.
 
-    `colours` are `#rrggbb` by letter; `mono` does without and shows letters, small ones to come.
+    `colours` are `#rrggbb` by letter; without colours there are letters, small ones to come.
     """
-    dim = {letter: shaded(code, TO_COME) for letter, code in colours.items()}
+    back = BLACK if dress.tones.dark else WHITE
+    dim = {letter: faded(code, TO_COME, back) for letter, code in colours.items()}
     made = []
     for upper, lower in zip(lanes[::2], lanes[1::2], strict=True):
         cells = []
         for i, (top, bottom) in enumerate(zip(upper, lower, strict=True)):
-            if mono:
+            if dress.mono:
                 said = top if top != " " else bottom
                 cells.append(Cell(said if i < needle else said.lower(), "", "", bold=i < needle))
             else:
@@ -105,7 +105,12 @@ def strips(
     return made
 
 
-def _caption(place: Place, needle: int, width: int) -> Strip:
+def letters_in(lanes: list[list[str]]) -> list[str]:
+    """The colours of a sampled band, in the order of their letters."""
+    return sorted({letter for lane in lanes for letter in lane} - {" "})
+
+
+def _caption(place: Place, lanes: list[list[str]], needle: int, width: int) -> Strip:
     look: Dress = place.dress
     left = place.left
     if left.finished:
@@ -117,4 +122,12 @@ def _caption(place: Place, needle: int, width: int) -> Strip:
         runs = [(mark, look.label), (f" {text}", look.quiet)]
     else:
         runs = [(f"{text:>{needle}} ", look.quiet), ("▲", look.label)]
+    used = sum(cell_len(said) for said, _ in runs)
+    chips = [
+        look.chip(place.pattern.colour(letter), "tile", tight=True) for letter in letters_in(lanes)
+    ]
+    wide = sum(cell_len(chip) for chip, _ in chips)
+    if not look.mono and used + wide + 2 <= width:
+        # The strip itself has no room for letters, so its colours are named below it.
+        runs += [(" " * (width - used - wide - 1), look.quiet), *chips]
     return line(runs, width, look.text())

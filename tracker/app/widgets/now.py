@@ -12,6 +12,7 @@ from tracker.app.lines import Run, fold, line, spoken
 from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
 from tracker.design.model import Colour
+from tracker.path.band import Band
 from tracker.path.model import Bead, Step
 from tracker.path.wording import Wording
 from tracker.path.words import Phrase, phrases, sentence
@@ -200,6 +201,11 @@ class _Uncoloured:
     def wording(self) -> Wording:
         """How the stitch speaks."""
         return self.pattern.wording
+
+    @property
+    def band(self) -> Band:
+        """What is woven."""
+        return self.pattern.band
 
 
 def _counted(number: int, kind: str) -> str:

@@ -10,15 +10,18 @@ class PlaceView(Lines):
     """Shows one side of a place."""
 
     _place: Place | None = None
+    _due = False
 
     def show_place(self, place: Place) -> None:
-        """Show a place."""
+        """Show a place; of many presses at once, where the last of them led."""
         self._place = place
-        if self.size:
-            self.draw(place)
+        if self.size and not self._due:
+            self._due = True
+            self.call_later(self.on_resize)
 
     def on_resize(self) -> None:
         """Show it in the new size."""
+        self._due = False
         if self._place is not None:
             self.draw(self._place)
 

@@ -20,8 +20,11 @@ class Expected:
     open_tiles: frozenset[int] = frozenset()
     passed_by: int = 0
     """How often a step names a bead to pass by."""
-    hinges: frozenset[int] = frozenset()
-    """Beads that alone hold a part of the work: lifted out, they would let it fall apart."""
+    hinges: frozenset[int] | None = frozenset()
+    """Beads that alone hold a part of the work: lifted out, they would let it fall apart.
+    None where nothing is known of that."""
+    drawn: bool = True
+    """Whether the places are the stitch's own: then the thread must lie flat in them."""
     longest_span: float
     """The longest piece of bare thread between two passes that the weave explains, mm."""
     round_end: float = 0.0

@@ -22,12 +22,21 @@ from math import atan2
 
 from tracker.path.model import Bead
 from tracker.path.plane import nearer
+from tracker.path.proof.planar import plane_order
 from tracker.path.proof.trace import Fault, Trace
 
 
-def hang_together(trace: Trace, hinges: frozenset[int]) -> list[Fault]:
-    """Faults of rule 6; `hinges` are the beads that may hold a part of the work alone."""
+def hang_together(
+    trace: Trace, hinges: frozenset[int] | None, *, drawn: bool = True
+) -> list[Fault]:
+    """Faults of rule 6; `hinges` are the beads that may hold a part of the work alone.
+
+    None stands for any bead. Where the places are not `drawn` by a stitch, some plane drawing must
+    be there to be found.
+    """
     around = _lines_in_order(trace)
+    if not drawn:
+        around = plane_order(around) or around
     faces, met_twice = _trace_faces(around)
     lines = sum(len(ends) for ends in around.values()) // 2
     if len(around) > 1 and len(around) - lines + faces != 2:
@@ -36,8 +45,15 @@ def hang_together(trace: Trace, hinges: frozenset[int]) -> list[Fault]:
         return [Fault(6, 0, 0, what)]
     return [
         Fault(6, 0, 0, f"without {trace.named(bead)} alone a part of the work falls off")
-        for bead in sorted(met_twice - hinges)
+        for bead in sorted(set() if hinges is None else met_twice - hinges)
     ]
+
+
+def holding_alone(trace: Trace) -> frozenset[int]:
+    """The beads each of which holds a part of the work alone, in some plane drawing of it."""
+    around = _lines_in_order(trace)
+    _, met_twice = _trace_faces(plane_order(around) or around)
+    return frozenset(met_twice)
 
 
 def _lines_in_order(trace: Trace) -> dict[int, list[int]]:

@@ -47,7 +47,7 @@ def prove(path: ThreadPath, expected: Expected, room: Callable[[Shape], int]) ->
         faults += open_holes(trace, filling, expected.open_tiles)
         worst, crowded = tightest(trace, filling, room)
         faults += crowded
-        faults += hang_together(trace, expected.hinges)
+        faults += hang_together(trace, expected.hinges, drawn=expected.drawn)
         faults += counts(trace, filling, expected)
         faults += noted(trace, expected)
         faults += passing_by(trace, expected.passed_by)
