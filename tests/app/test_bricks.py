@@ -1,5 +1,6 @@
 """Bands that fill every lane in each row, shapes, and tiles without seeds on the screens."""
 
+import asyncio
 from pathlib import Path
 
 import pytest
@@ -96,6 +97,25 @@ def test_the_preview_draws_it(text: str) -> None:
     for mono in (False, True):
         assert 10 == len(band_picture(shown.pattern, 40, 10, Dress(mono)))
         assert 2 == len(whole_band(shown, 40, Dress(mono)))
+
+
+async def test_a_shape_can_be_edited(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its form says how many rows are drawn and what it takes, and leaves the drawing alone."""
+    monkeypatch.chdir(tmp_path)
+    file = design_file(tmp_path, TEXTS["leaf"])
+    async with at_work(tmp_path, None, size=(100, 40)) as pilot:
+        await pilot.press("e")
+        for _ in range(400):
+            if "ROWS 6" in shown_text(pilot):
+                break
+            await asyncio.sleep(0.01)
+            await pilot.pause()
+        text = shown_text(pilot)
+        assert "6 rows, drawn in its file" in text
+        assert "ROWS 6" in text
+        assert "4 sand 11/0" in text
+        assert "two characters apart" not in text
+    assert LEAF in file.read_text("utf-8")
 
 
 async def test_tiles_without_seeds_are_stitched_and_counted(tmp_path: Path) -> None:
