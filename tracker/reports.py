@@ -26,7 +26,8 @@ def summary(pattern: Pattern) -> Iterator[str]:
         f"length  {gauge.length(rows):.0f} mm predicted ({low:.0f} to {high:.0f}), "
         f"a row {gauge.pitch:.2f} mm"
     )
-    yield f"width   {gauge.width:.1f} mm predicted, give or take {wide:.1f}"
+    across = "girth" if pattern.around else "width"
+    yield f"{across}   {gauge.width:.1f} mm predicted, give or take {wide:.1f}"
     if pattern.target is not None:
         fewest, most = gauge.rows_range(pattern.target)
         yield f"target  {pattern.target:.0f} mm: {rows} rows, {fewest} to {most} to be expected"

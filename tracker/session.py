@@ -153,7 +153,7 @@ class Session:
 
     def search(self) -> Search:
         """A search for the place from what there is to see."""
-        return Search(sights(self.pattern), body=self.pattern.body)
+        return Search(sights(self.pattern), body=self.pattern.body, tube=bool(self.pattern.around))
 
     def alarms(self) -> tuple[str, ...]:
         """What the beader has to see for as long as it holds."""

@@ -171,7 +171,7 @@ def test_all_at_once() -> None:
     assert {"size", "layout.shape line 1", "layout.shape line 2"} == {
         where for where, _, _ in wrong
     }
-    what = "has no place here: layout.shape tells every row"
+    what = "has no place beside a shape, which has a line for each row"
     assert ("size", what, "leave it out") in wrong
     assert ("fit", what, "leave it out") in _problems(LEAF, '[fit]\nwrist = "160 mm"\n')
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 import tomli_w
-from documents import DESIGNS, blocks
+from documents import DESIGNS, PAGES, blocks
 
 from tracker.beads.catalogue import seeds, tiles
 from tracker.design.closure_reader import USUAL_LENGTH
@@ -21,6 +21,8 @@ from tracker.stitches import demands
 EXAMPLES = blocks(DESIGNS, "toml")
 WHOLE = EXAMPLES[0]
 COMMENTED = re.compile(r"^# (\w+ = .+)$", re.MULTILINE)
+OF_STITCHES = {"layout.shape": "brick stitch", "layout.written": "rows by hand"}
+"""Keys that have a place in one stitch alone."""
 BEADS = ("beads.tile", "beads.seed")
 """Tables whose keys stand in a table of their own, without the place."""
 
@@ -78,8 +80,8 @@ def test_every_key_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
         refuse(self, keys)
 
     monkeypatch.setattr(Fields, "refuse_unknown", noted)
-    for example in EXAMPLES:
-        parse_design(with_example(example), stitches=demands())
+    for example in (*map(with_example, EXAMPLES), *blocks(PAGES["docs/stitches.md"], "toml")):
+        parse_design(example, stitches=demands())
     assert {"", "size", "beads", "layout", "thread", "fit", "gauge", "closure", *BEADS} <= set(
         known
     )
@@ -99,7 +101,10 @@ def test_no_key_is_made_up() -> None:
     for name in re.findall(r"^\| `([a-z]+\.[a-z_]+)` \|", DESIGNS, re.MULTILINE):
         table, _, key = name.partition(".")
         # A key that is known and wrong is told otherwise than one that is not known.
-        text = tomli_w.dumps({**tomllib.loads(WHOLE), table: {key: 0, "zzzz": 1}})
+        whole = {**tomllib.loads(WHOLE), table: {key: 0, "zzzz": 1}}
+        if name in OF_STITCHES:
+            whole["stitch"] = OF_STITCHES[name]
+        text = tomli_w.dumps(whole)
         with pytest.raises(ProblemsError) as error:
             parse_design(text, stitches=demands())
         unknown = [p.where for p in error.value.problems if "is no known key" in p.what]

@@ -91,6 +91,40 @@ def graph_of(path: ThreadPath) -> nx.Graph:
     return graph
 
 
+def with_threads_gone_under(path: ThreadPath) -> nx.Graph:
+    """The same, but a thread gone under is a point of its own in the middle of its line.
+
+    What hangs on it is joined to that, and a thread that hangs there can be gone under in turn.
+    Beads are numbers, those points are pairs of two.
+    """
+    graph = nx.Graph()
+    spans: dict[frozenset[int], tuple[object, object]] = {}
+    hanging: dict[frozenset[int], tuple[object, object]] = {}
+    parted: dict[tuple[object, object], object] = {}
+    last: int | None = None
+    for row in path.rows:
+        for step in row.steps:
+            under = dict(step.under)
+            for i, p in enumerate(step.passes):
+                if i in under:
+                    held = frozenset(under[i])
+                    line = spans.get(held) or hanging[held]
+                    if line not in parted:
+                        parted[line] = under[i]
+                        graph.remove_edge(*line)
+                        graph.add_edges_from((end, under[i]) for end in line)
+                    for end in {p.bead, p.bead if last is None else last} - held:
+                        if (end, parted[line]) not in parted:
+                            graph.add_edge(end, parted[line])
+                        for bead in held:
+                            hanging.setdefault(frozenset((end, bead)), (end, parted[line]))
+                elif last not in (None, p.bead) and frozenset((last, p.bead)) not in spans:
+                    spans[frozenset((last, p.bead))] = (last, p.bead)
+                    graph.add_edge(last, p.bead)
+                last = p.bead
+    return graph
+
+
 def spoilt(path: ThreadPath) -> Iterator[tuple[str, ThreadPath]]:
     """The path with a single slip, every one of some kinds, each with its words.
 

@@ -6,10 +6,13 @@ T(3,1)a hole a of row 3's tile in column 1, s(3,1) the lone seed beside it, turn
 of the two seeds that row 3 turns with.
 """
 
+from dataclasses import replace
+
 import pytest
-from weaving import beads_of, woven
+from weaving import STITCH, a_design, beads_of, closed_with, woven
 
 from tracker.path.model import Hole, Pass, Row
+from tracker.stitches import two_hole_herringbone
 
 TWO_COLUMNS_SIX_ROWS = """
 1 up
@@ -131,3 +134,17 @@ def test_beads_are_what_the_table_calls_them(columns: int) -> None:
 def test_sections() -> None:
     """The strung row and the return are the start; every other row is of the rows."""
     assert ["start"] * 2 + ["rows"] * 4 == [row.section for row in woven(2, 6).rows]
+
+
+@pytest.mark.parametrize("columns", [2, 3, 7])
+@pytest.mark.parametrize("beads", [("half tile", "15/0"), ("quarter tile", "15/0")])
+def test_rows_of_the_middle_are_woven_like_those_before(
+    columns: int, beads: tuple[str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Rows written down as repeats are those woven one by one, but for a tenth of thread."""
+    design = a_design(columns, 31, beads=beads, closure=closed_with("bead loops", columns))
+    repeated = STITCH.weave(design, 31)
+    monkeypatch.setattr(two_hole_herringbone, "REPEATS_FROM", 31)
+    for one, again in zip(STITCH.weave(design, 31).rows, repeated.rows, strict=True):
+        assert one == replace(again, thread=one.thread)
+        assert one.thread == pytest.approx(again.thread, abs=0.11)

@@ -160,6 +160,25 @@ def _start(top: Fields, demands: Demands) -> str | None:
     return top.choice("start", demands.starts, f"name the start: {named(demands.starts)}")
 
 
+_ROW_BY_ROW = {
+    "written": "has no place here: layout.written tells every row",
+    "shape": "has no place beside a shape, which has a line for each row",
+}
+
+
+def _told_row_by_row(top: Fields, demands: Demands) -> bool:
+    """Whether the layout tells every row by itself; a size has no place then, which is noted."""
+    layout = top.values.get("layout")
+    kinds = [
+        kind for kind, asked in (("written", demands.written), ("shape", demands.shaped)) if asked
+    ]
+    told = [kind for kind in kinds if isinstance(layout, dict) and kind in layout]
+    for key in ("size", "fit"):
+        if told and key in top.values:
+            top.problem(key, _ROW_BY_ROW[told[0]], "leave it out")
+    return bool(told)
+
+
 def _widest(top: Fields, layout: Layout, wide: int | None) -> int | None:
     """The lanes of a shape, those of its widest line."""
     widest = max(beads for _, beads in drawn_outline(layout.lines))
@@ -169,20 +188,9 @@ def _widest(top: Fields, layout: Layout, wide: int | None) -> int | None:
     return widest
 
 
-def _told_row_by_row(top: Fields) -> bool:
-    """Whether the layout tells every row by itself; a size has no place then, which is noted."""
-    layout = top.values.get("layout")
-    told = [key for key in ("written", "shape") if isinstance(layout, dict) and key in layout]
-    for key in ("size", "fit"):
-        if told and key in top.values:
-            what = f"has no place here: layout.{told[0]} tells every row"
-            top.problem(key, what, "leave it out")
-    return bool(told)
-
-
 def _size(top: Fields, demands: Demands) -> Size | None:
     usual = 160.0
-    if _told_row_by_row(top):
+    if _told_row_by_row(top, demands):
         return Size()
     if "fit" in top.values:
         if "size" in top.values:

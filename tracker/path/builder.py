@@ -7,10 +7,10 @@ the builder numbers the beads and measures the thread.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from tracker.beads.model import Shape
-from tracker.path.laid import Threads
+from tracker.path.laid import Line, Threads, middle_of
 from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, ThreadPath, Under
 from tracker.path.notes import Note
 from tracker.path.plane import Mouths, Point, first_hole, nearer
@@ -35,7 +35,8 @@ class PathBuilder:
         self._passes: list[Pass] = []
         self._pass_by: list[int] = []
         self._under: list[Under] = []
-        self._threads = Threads()
+        self._threads = Threads(around)
+        self._held: tuple[tuple[int, int], Line] | None = None
         self._row_beads: list[Bead] = []
         self._heading: Heading = "up"
         self._section = ""
@@ -70,10 +71,12 @@ class PathBuilder:
         """Go under the thread between two beads, which must have gone from one to the other."""
         self._under.append(Under(len(self._passes), (one, other)))
         assert self._out is not None, "something is strung"
-        middle = self._threads.nearest(one, other, self._out)
-        assert middle is not None, "a thread lies there"
+        line = self._threads.nearest(one, other, self._out)
+        assert line is not None, "a thread lies there"
+        self._threads.hang(self._last, self._out, (one, other), line)
+        middle = middle_of(line)
         self._thread += self._apart(self._out, middle)
-        self._out = middle
+        self._out, self._held = middle, ((one, other), line)
 
     def note(self, note: Note) -> None:
         """A step of its own without a bead; with "tail" the thread goes on from its first end."""
@@ -105,6 +108,47 @@ class PathBuilder:
         )
         self._row_beads, self._steps, self._thread = [], [], 0.0
 
+    def again(self, back: int, colours: Sequence[str], last: Sequence[Place]) -> None:
+        """The row `back` rows ago once more: the same moves, with beads that come so many later.
+
+        The row begun last is closed by it. Its new beads have these colours, in the order of
+        picking up; the last ones lie at `last`, the others at the row's own zero as before. A row
+        that goes under no thread takes as much thread.
+        """
+        row = self._rows[-back]
+        first, x = len(self._beads), self._origin
+        later = first - row.beads[0].id
+        there = len(row.beads) - len(last)
+        places = [Place(x, bead.place.y, bead.place.tilt) for bead in row.beads[:there]]
+        places += last
+        beads = tuple(
+            Bead(first + i, old.kind, old.shape, colour, place)
+            for i, (old, place, colour) in enumerate(zip(row.beads, places, colours, strict=True))
+        )
+        self._beads += beads
+        steps = tuple(
+            Step(
+                tuple(Pass(bead + later, hole, up, new) for bead, hole, up, new in step.passes),
+                step.turn,
+                tuple(bead + later for bead in step.pass_by),
+            )
+            for step in row.steps
+        )
+        self._rows.append(
+            Row(
+                number=len(self._rows) + 1,
+                section=self._section,
+                heading=self._heading,
+                origin=self._origin,
+                beads=beads,
+                steps=steps,
+                thread=row.thread,
+            )
+        )
+        bead, hole, up, _ = steps[-1].passes[-1]
+        self._out = self._mouths.ends(self._beads[bead], hole, up)[2:]
+        self._last = bead
+
     def path(self) -> ThreadPath:
         """What has been woven."""
         return ThreadPath(self._shapes, tuple(self._rows), self._around)
@@ -115,9 +159,11 @@ class PathBuilder:
         in_x, in_y, out_x, out_y = self._mouths.ends(bead, hole, up)
         if self._out is not None:
             self._thread += self._apart(self._out, (in_x, in_y))
-            if self._goes_under and self._last != bead.id:
-                middle = ((in_x + self._out[0]) / 2, (in_y + self._out[1]) / 2)
-                self._threads.lay(self._last, bead.id, middle)
+            if self._held is not None:
+                self._threads.hang(bead.id, (in_x, in_y), *self._held)
+                self._held = None
+            elif self._goes_under and self._last != bead.id:
+                self._threads.lay(self._last, self._out, bead.id, (in_x, in_y))
         self._thread += self._shapes[bead.shape].passage
         self._out, self._last = (out_x, out_y), bead.id
 

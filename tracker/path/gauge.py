@@ -20,7 +20,7 @@ class Gauge:
     pitch: float
     """Length along the band of one row, mm."""
     width: float
-    """Across the band, over the tiles, mm."""
+    """Across the band, over the beads, mm; of a tube the girth."""
     pitch_spread: float
     """Expected error of the pitch, as a share of it."""
     start_spread: float

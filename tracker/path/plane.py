@@ -6,7 +6,8 @@ Lengths in millimetres, angles in degrees as in `Place`.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from tracker.beads.model import Seed, Shape
 from tracker.path.model import Bead, Hole, Place
@@ -48,6 +49,24 @@ def first_hole(shape: Shape) -> Hole:
 def nearer(across: float, around: float) -> float:
     """A distance across the plane (mm), on a tube of girth `around` the shorter way round."""
     return across - around * round(across / around) if around else across
+
+
+def unrolled(points: Sequence[Point], around: float) -> Iterator[tuple[Point, ...]]:
+    """A line on a tube of girth `around` (mm) as the lines that it makes in the plane.
+
+    Where it goes over the seam it ends half-way beyond it and begins anew as far on this side.
+    What lies flat stays in one piece.
+    """
+    piece = list(points[:1])
+    for (x, y), (to_x, to_y) in pairwise(points):
+        over = nearer(to_y - y, around) - (to_y - y)
+        if over:
+            half_x, half_y = (x + to_x) / 2, (y + to_y + over) / 2
+            yield (*piece, (half_x, half_y))
+            piece = [(half_x, half_y - over)]
+        piece.append((to_x, to_y))
+    if piece:
+        yield tuple(piece)
 
 
 class Mouths:

@@ -9,6 +9,14 @@ from tracker.path.plane import side_of
 from tracker.path.words import counted, listed, name_of
 from tracker.pattern.model import Pattern
 
+_ON_TUBE = {
+    "upper": "at the end that points on round the tube",
+    "lower": "at the end that points back",
+    "right": "at its growing end",
+    "left": "at the end towards the tail",
+}
+"""The ends of a bead on a tube, where there is no above and below."""
+
 
 def standing(pattern: Pattern, row: int, step: int) -> tuple[str, ...]:
     """Sentences on the work before step `step` of row `row` (both from 0)."""
@@ -47,8 +55,9 @@ def _thread_comes_out(pattern: Pattern, steps: list[Step]) -> str:
     assert last is not None, "there is a pass before"
     hole = f"hole {last.hole} of " if last.hole else ""
     bead = pattern.bead(last.bead)
-    name, side = name_of(pattern, bead), side_of(bead.place.tilt, up=comes_up)
-    return f"The {what} comes out of {hole}the {name}, at its {side} end."
+    side = side_of(bead.place.tilt, up=comes_up)
+    end = _ON_TUBE[side] if pattern.around else f"at its {side} end"
+    return f"The {what} comes out of {hole}the {name_of(pattern, bead)}, {end}."
 
 
 def _stand_open(pattern: Pattern, before: list[Pass]) -> str:

@@ -18,7 +18,7 @@ from typing import NamedTuple
 from tracker.beads.model import Finding, Seed, Tile
 from tracker.colours.srgb import BLACK, WHITE, ink_on, luminance
 from tracker.path.model import Bead, Hole
-from tracker.path.plane import Point, heading_of
+from tracker.path.plane import Point, heading_of, unrolled
 from tracker.pictures.scene import Drawn, Scene
 
 LEAST_SCALE, MOST_SCALE = 1.3, 2.6
@@ -123,7 +123,8 @@ def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> li
     for drawn in scene.beads:
         if drawn.bead.id in scene.pass_by:
             canvas.cross(drawn)
-    canvas.line(scene.way, _WAY)
+    for piece in unrolled(scene.way, scene.around):
+        canvas.line(piece, _WAY)
     for target in scene.targets:
         canvas.ring(target.centre)
     cells = canvas.cells()

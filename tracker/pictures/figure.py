@@ -112,7 +112,7 @@ def _placed(drawn: Drawn, symbol: str) -> str:
 
 def _thread(scene: Scene, inks: Inks) -> Iterator[str]:
     if scene.thread:
-        d = line(scene.thread)
+        d = line(scene.thread, scene.around)
         yield (
             f'<path d="{d}" fill="none" stroke="{inks.paper}" stroke-width=".26" '
             f'stroke-opacity=".7"/><path d="{d}" fill="none" stroke="{inks.thread}" '
@@ -123,7 +123,7 @@ def _thread(scene: Scene, inks: Inks) -> Iterator[str]:
 def _way(scene: Scene, inks: Inks) -> Iterator[str]:
     if not scene.way:
         return
-    d = line(scene.way)
+    d = line(scene.way, scene.around)
     for colour, thick in ((inks.paper, 0.54), (inks.way, 0.26)):
         yield (
             f'<path d="{d}" fill="none" stroke="{colour}" stroke-width="{thick}" '

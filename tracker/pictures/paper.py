@@ -12,7 +12,7 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from tracker.path.plane import Point
+from tracker.path.plane import Point, unrolled
 from tracker.problems import shown
 
 PAPER = "#ffffff"
@@ -65,9 +65,13 @@ def at(point: Point) -> str:
     return f"{number(point[0])} {number(-point[1])}"
 
 
-def line(points: Iterable[Point]) -> str:
-    """The `d` of a path through points of the band's plane."""
-    return "M" + "L".join(at(point) for point in points)
+def line(points: Iterable[Point], around: float = 0.0) -> str:
+    """The `d` of a path through points of the band's plane.
+
+    `around` is the girth of a tube (mm), at whose seam the line is broken.
+    """
+    pieces = unrolled(tuple(points), around)
+    return "".join("M" + "L".join(at(point) for point in piece) for piece in pieces)
 
 
 def text_width(text: str, size: float) -> float:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from tracker.beads.model import Shape
 from tracker.path.model import FIRST_END, SECOND_END, Bead, Hole, Pass, Row, Step
-from tracker.path.plane import Mouths, Point
+from tracker.path.plane import Mouths, Point, nearer
 from tracker.path.words import runs_through
 from tracker.pattern.model import Pattern
 
@@ -54,6 +54,8 @@ class Scene:
     """The middle of the move, to keep in view."""
     body: str = "tile"
     """The kind of bead that the band is made of, whose colours are told by letters."""
+    around: float = 0.0
+    """Girth of a tube, which is shown unrolled: lines end at its seam; 0 for what lies flat."""
 
 
 def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: bool = False) -> Scene:
@@ -91,7 +93,10 @@ def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: boo
         thread=thread,
         way=(*thread[-1:], *way),
         body=pattern.body,
-        focus=_focus(beads, list(rows[0].steps[0].passes[:1]) if begun == 0 else before, move),
+        around=pattern.around,
+        focus=_focus(
+            pattern.around, beads, list(rows[0].steps[0].passes[:1]) if begun == 0 else before, move
+        ),
     )
 
 
@@ -172,7 +177,9 @@ def _targets(
     return tuple(targets)
 
 
-def _focus(beads: dict[int, Bead], before: list[Pass], move: list[Pass]) -> Point:
+def _focus(around: float, beads: dict[int, Bead], before: list[Pass], move: list[Pass]) -> Point:
     near = [beads[p.bead].place for p in move or before[-1:] if p.bead in beads]
+    # Of a move over the seam of a tube the middle is neither here nor there: look to its end.
+    near = [place for place in near if place.y - near[-1].y == nearer(place.y - near[-1].y, around)]
     xs, ys = [place.x for place in near], [place.y for place in near]
     return ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2) if near else (0.0, 0.0)

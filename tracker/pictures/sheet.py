@@ -82,10 +82,11 @@ class Sheet:
 
 def facts(pattern: Pattern) -> str:
     """What the band is, in a line."""
-    rows = pattern.woven_rows
+    rows, wide = pattern.woven_rows, f"{pattern.gauge.width:.0f} mm"
+    across = f"{wide} in girth, unrolled" if pattern.around else f"{wide} wide"
     return (
         f"{pattern.stitch}, {pattern.width_words}, {rows} rows, "
-        f"about {pattern.gauge.length(rows):.0f} mm long and {pattern.gauge.width:.0f} mm wide"
+        f"about {pattern.gauge.length(rows):.0f} mm long and {across}"
     )
 
 

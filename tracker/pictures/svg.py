@@ -153,7 +153,7 @@ def _thread(band: WholeBand, mark: str) -> Iterator[str]:
     yield f'<defs><g id="{mark}thread" fill="none" stroke-linejoin="round">'
     tail = end = ((0.0, 0.0), (0.0, 0.0))
     for i, (x, points) in enumerate(zip(band.origins, band.thread(), strict=True)):
-        d = line((px - x, y) for px, y in points)
+        d = line(((px - x, y) for px, y in points), band.pattern.around)
         if d in known:
             yield f'<use href="#{mark}way-{known[d]}" x="{number(x)}"/>'
         else:

@@ -31,8 +31,11 @@ def told(pattern: Pattern, row: int, step: int) -> Iterator[str]:
 
 
 def caps(pattern: Pattern, row: int) -> str:
-    """How many seeds cap the edge at which row `row` (from 0) begins; "" for the strung row."""
-    if row < 1:
+    """How many seeds cap the edge at which row `row` (from 0) begins.
+
+    "" for the strung row, and where nothing is capped: in work of seeds alone, on a tube.
+    """
+    if row < 1 or pattern.body != "tile" or pattern.around:
         return ""
     before = pattern.row(row - 1)
     if not before.steps[-1].turn:

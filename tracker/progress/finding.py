@@ -40,11 +40,21 @@ class Question:
 
     field: str
     text: str
+    on_tube: str = ""
+    """The words for a tube, which has no edges; "" for the same ones."""
 
 
 QUESTIONS = (
-    Question("upper", "How many {body}s stand along the upper edge? (the tail is on the left)"),
-    Question("lower", "How many {body}s stand along the lower edge?"),
+    Question(
+        "upper",
+        "How many {body}s stand along the upper edge? (the tail is on the left)",
+        "How many {body}s lie in the line along the tube that ends with the one added last?",
+    ),
+    Question(
+        "lower",
+        "How many {body}s stand along the lower edge?",
+        "How many {body}s of this round have been added? (0 once it is stepped up)",
+    ),
     Question("open", "How many tiles stand with one hole still open?"),
     Question("lane", "In which lane is the {body} added last? (1 is the lower edge)"),
     Question("last_colour", "What colour is the {body} added last?"),
@@ -64,6 +74,7 @@ def sights(pattern: Pattern) -> dict[Position, Sight]:
     for r in range(pattern.row_count):
         row = pattern.row(r)
         first = row.beads[0].id if row.beads else 0
+        seen.in_round = 0
         seen.across = lanes.across(row)
         for s, step in enumerate(row.steps):
             found[Position(r, s)] = seen.sight()
@@ -85,13 +96,18 @@ class _Walk:
     upper: int = 0
     lower: int = 0
     lane: int = 0
+    lines: Counter[int] = field(default_factory=Counter)
+    """How many lie in each lane."""
+    in_round: int = 0
     last_tile: Bead | None = None
     last: Pass | None = None
     standing_out: set[int] = field(default_factory=set)
 
     def go(self, p: Pass, new: Bead | None) -> None:
         if new is not None and new.kind == self.pattern.body:
+            self.in_round += 1
             self.lane = lane_at(new.place.y, self.across)
+            self.lines[self.lane] += 1
             self.upper += self.lane == len(self.across)
             self.lower += self.lane == 1
             if p.hole:
@@ -108,18 +124,19 @@ class _Walk:
 
     def sight(self) -> Sight:
         tile, last = self.last_tile, self.last
+        tube = bool(self.pattern.around)
         thread = None if last is None else self.pattern.bead(last.bead)
         return Sight(
-            # A tube has no edges.
-            upper=0 if self.pattern.around else self.upper,
-            lower=0 if self.pattern.around else self.lower,
+            # A tube has no edges, and no lane that is told from the others.
+            upper=self.lines[self.lane] if tube else self.upper,
+            lower=self.in_round if tube else self.lower,
             open=len(self.standing_out),
-            lane=self.lane,
+            lane=0 if tube else self.lane,
             last_colour=NOTHING if tile is None else self._colour(tile),
             thread_kind=NOTHING if thread is None else thread.kind,
             thread_colour=NOTHING if thread is None else self._colour(thread),
             thread_way=NOTHING
-            if thread is None or last is None
+            if thread is None or last is None or tube
             else side_of(thread.place.tilt, up=last.up),
         )
 
@@ -135,13 +152,15 @@ class Search:
     asked: frozenset[str] = frozenset()
     body: str = "tile"
     """The kind of bead that the band is made of."""
+    tube: bool = False
 
     def words(self, question: Question) -> str:
         """A question as it is asked."""
+        text = question.on_tube if self.tube and question.on_tube else question.text
         given = {sight.thread_way for sight in self.candidates.values()}
         along = "the right or the left" if given & {"left", "right"} else ""
         across = "the upper or the lower edge" if given & {"upper", "lower"} or not along else ""
-        return question.text.format(body=self.body, ways=", ".join(filter(None, (across, along))))
+        return text.format(body=self.body, ways=", ".join(filter(None, (across, along))))
 
     def question(self) -> Question | None:
         """The question to ask next; None when no further one can tell the candidates apart."""

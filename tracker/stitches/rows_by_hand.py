@@ -23,6 +23,7 @@ from tracker.path.gauge import Gauge
 from tracker.path.model import ThreadPath
 from tracker.path.proof.expected import Expected
 from tracker.path.proof.hang import holding_alone
+from tracker.path.proof.threads import under_threads
 from tracker.path.proof.trace import Fault, Trace
 from tracker.path.wording import Run, Wording
 from tracker.path.wording import through as told_plainly
@@ -134,7 +135,9 @@ def expected(band: Band) -> Expected:
 
 def unsuited(design: Design) -> str:
     """Which beads hold a part of the work alone: rows by hand may hang by one thread."""
-    alone = holding_alone(Trace.of(_woven(design)))
+    trace = Trace.of(_woven(design))
+    under, _ = under_threads(trace, expected(band_of(design, 0)))
+    alone = holding_alone(trace, under)
     if not alone:
         return ""
     counted = "(counted as they are picked up)"

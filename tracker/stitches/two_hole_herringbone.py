@@ -33,6 +33,8 @@ from tracker.stitches.stitch import Stitch
 
 NAME = "two-hole herringbone"
 
+REPEATS_FROM = 8
+"""Rows after which the moves are those of the row before last: all that they reach is regular."""
 MOST_HINGE = 4
 """No more seeds are put at a hinge, however small they are."""
 START_GROUP_ROOM = 0.4
@@ -153,9 +155,11 @@ class _Weave:
     def path(self) -> ThreadPath:
         groups = self._strung_row()
         self._return(groups)
-        for r in range(3, self._rows + 1):
+        for r in range(3, min(self._rows, REPEATS_FROM) + 1):
             self._row(r)
             del self._tiles[r - 2], self._lone[r - 2]
+        for r in range(REPEATS_FROM + 1, self._rows + 1):
+            self._row_again(r)
         if self._design.closure != NO_CLOSURE:
             close_ends(self._build, self._design, self._lattice, self._rows)
         return self._build.path()
@@ -211,6 +215,18 @@ class _Weave:
         build.go_through(self._tiles[r][across[-1]], "b", back=True)
         build.end_step(turn=True)
         build.end_row()
+
+    def _row_again(self, r: int) -> None:
+        """A row of the middle: the moves of the row before last, some columns of beads later."""
+        lattice, across = self._lattice, range(1, self._columns + 1)
+        heading: Heading = "up" if r % 2 else "down"
+        self._build.start_row("rows", heading, lattice.origin(r))
+        colours: list[str] = []
+        for c in across if heading == "up" else reversed(across):
+            colours += [self._seed_colour] * lattice.hinge
+            colours.append(self._tile_colour(r, c))
+        cap = lattice.cap(r, self._columns)
+        self._build.again(2, colours + [self._seed_colour] * len(cap), cap)
 
     def _pick_up_seeds(self, places: list[Place]) -> list[int]:
         return [self._build.pick_up(self._seed, self._seed_colour, place) for place in places]

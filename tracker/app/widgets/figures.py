@@ -32,7 +32,11 @@ def figures(preview: Preview, dress: Dress, width: int, pace: float | None) -> l
         row("ROWS", str(rows)),
         row("LENGTH", f"≈{gauge.length(rows):.0f}", f" mm, {low:.0f} to {high:.0f}"),
         *([row("INSIDE", *_inside(preview))] if preview.inside is not None else []),
-        row("WIDTH", f"≈{gauge.width:.1f}", f" ±{wide:.1f} mm"),
+        row(
+            "GIRTH" if preview.pattern.around else "WIDTH",
+            f"≈{gauge.width:.1f}",
+            f" ±{wide:.1f} mm",
+        ),
         row("THREAD", f"{preview.thread / 1000:.1f} m", f", {preview.lengths} of {cut:g} m"),
         row("NEEDLE", f"size {needle.size}", " or finer")
         if needle

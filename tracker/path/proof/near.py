@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import hypot
 
-from tracker.path.plane import Point
+from tracker.path.laid import Line, away_from
 from tracker.path.proof.trace import Fault, Trace
 
 
@@ -22,12 +22,13 @@ def _by_the_far_end(trace: Trace, i: int, span: float, out: tuple[float, float])
 
 
 def near(
-    trace: Trace, longest: float, middles: Mapping[int, Point], round_end: float = 0.0
+    trace: Trace, longest: float, under: Mapping[int, Line], round_end: float = 0.0
 ) -> list[Fault]:
     """Faults where the bare thread between two passes is longer than `longest` (mm).
 
     From one hole of a tile to its other it may be as long as `round_end`, if that is longer.
-    `middles` are the threads that the needle goes under on its way; there each half is measured.
+    `under` are the threads that the needle goes under on its way, by the pass after it: there it
+    is measured to that thread, where it comes nearest, and from it.
     """
     faults = []
     out_x, out_y, *_ = trace.ends[0] if trace.ends else (0.0, 0.0)
@@ -36,9 +37,8 @@ def near(
         if i == trace.tail:
             last, _, out_x, out_y = trace.before(i)
         span = hypot(in_x - out_x, in_y - out_y)
-        if i in middles:
-            x, y = middles[i]
-            span = max(hypot(x - out_x, y - out_y), hypot(in_x - x, in_y - y))
+        if i in under:
+            span = max(away_from(under[i], (out_x, out_y)), away_from(under[i], (in_x, in_y)))
         bead, hole, _, _ = trace.passes[i]
         limit = max(longest, round_end) if bead == last else longest
         if bead == last and trace.beads[bead].kind == "finding":

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tracker.beads.model import Shape
+from tracker.path.laid import Line
 from tracker.path.model import ThreadPath
-from tracker.path.plane import Point
 from tracker.path.proof.counts import counts, noted, passing_by, rows_told, to_and_fro
 from tracker.path.proof.expected import Expected
 from tracker.path.proof.hang import hang_together
@@ -38,16 +38,16 @@ def prove(path: ThreadPath, expected: Expected, room: Callable[[Shape], int]) ->
     trace = Trace.of(path)
     filling, faults = replay(trace, refilled=expected.refilled)
     worst = None
-    middles: dict[int, Point] = {}
+    under: dict[int, Line] = {}
     if not any(fault.rule == 1 for fault in faults):
-        middles, missing = under_threads(trace, expected)
+        under, missing = under_threads(trace, expected)
         faults += missing
     if not any(fault.rule == 1 for fault in faults):
-        faults += near(trace, expected.longest_span, middles, expected.round_end)
+        faults += near(trace, expected.longest_span, under, expected.round_end)
         faults += open_holes(trace, filling, expected.open_tiles)
         worst, crowded = tightest(trace, filling, room)
         faults += crowded
-        faults += hang_together(trace, expected.hinges, drawn=expected.drawn)
+        faults += hang_together(trace, expected.hinges, under, drawn=expected.drawn)
         faults += counts(trace, filling, expected)
         faults += noted(trace, expected)
         faults += passing_by(trace, expected.passed_by)

@@ -8,14 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tracker.path.laid import Threads
-from tracker.path.plane import Point
+from tracker.path.laid import Line, Threads
 from tracker.path.proof.expected import Expected
 from tracker.path.proof.trace import Fault, Trace
 
 
-def under_threads(trace: Trace, expected: Expected) -> tuple[dict[int, Point], list[Fault]]:
-    """The middle of each thread gone under (mm), by the pass after it, and what is wrong.
+def under_threads(trace: Trace, expected: Expected) -> tuple[dict[int, Line], list[Fault]]:
+    """Each thread gone under (mm), by the pass after it, and what is wrong.
 
     A thread that is not there yet is left out of the first; that it is not there is a fault of
     rule 1; another number than is due, or another thread, one of rule 7.
@@ -24,30 +23,33 @@ def under_threads(trace: Trace, expected: Expected) -> tuple[dict[int, Point], l
     if not trace.under and not due:
         return {}, []
     faults = []
-    middles: dict[int, Point] = {}
-    threads = Threads()
+    lines: dict[int, Line] = {}
+    threads = Threads(trace.path.around)
     last = -1
-    out_x = out_y = 0.0
+    out = (0.0, 0.0)
     for i, ((bead, _, _, _), (in_x, in_y, next_x, next_y)) in enumerate(
         zip(trace.passes, trace.ends, strict=True)
     ):
         if i in trace.under:
-            one, other = sorted(trace.under[i])
-            middle = threads.nearest(one, other, (out_x, out_y))
-            if middle is None:
+            one, other = trace.under[i]
+            line = threads.nearest(one, other, out)
+            if line is None:
                 what = f"there is no thread from {trace.named(one)} to {trace.named(other)}"
                 faults.append(trace.fault(1, i, what))
             else:
-                middles[i] = middle
-        elif last not in (-1, bead):
-            threads.lay(last, bead, ((in_x + out_x) / 2, (in_y + out_y) / 2))
-        last, out_x, out_y = bead, next_x, next_y
+                lines[i] = line
+                if last != -1:
+                    threads.hang(last, out, (one, other), line)
+                threads.hang(bead, (in_x, in_y), (one, other), line)
+        elif last not in (-1, bead) and i != trace.tail:
+            threads.lay(last, out, bead, (in_x, in_y))
+        last, out = bead, (next_x, next_y)
     if len(trace.under) != due:
         what = f"the needle goes under a thread {len(trace.under)} times, {due} are due"
         faults.append(Fault(7, 0, 0, what))
     elif expected.threads:
         faults += _other_threads(trace, expected.threads)
-    return middles, faults
+    return lines, faults
 
 
 def _other_threads(trace: Trace, due: Sequence[tuple[int, int]]) -> list[Fault]:
