@@ -69,8 +69,10 @@ def drafts(draw: st.DrawFn) -> Draft:
     """Drafts of whatever may be typed."""
     kind: Kind = draw(st.sampled_from(KINDS))
     size_by: SizeBy = draw(st.sampled_from(("fit", "length", "rows")))
+    if kind == "shape":  # its width and its rows are those that are drawn
+        size_by = "length"
     fit = size_by == "fit"
-    return Draft(
+    draft = Draft(
         name=draw(typed),
         stitch=draw(typed),
         across=draw(st.sampled_from(("columns", "lanes"))),
@@ -93,6 +95,10 @@ def drafts(draw: st.DrawFn) -> Draft:
         tail=draw(typed),
         closure=draw(st.sampled_from(("none", "wire guards"))),
     )
+    usual = Draft()
+    if kind == "shape":
+        return replace(draft, across=usual.across, wide=usual.wide, size=usual.size)
+    return draft
 
 
 @given(drafts(), st.sampled_from(["", GOOD, SPELT, *(d.read_text("utf-8") for d in DEMOS)]))

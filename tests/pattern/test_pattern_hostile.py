@@ -7,10 +7,13 @@ import tomllib
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from one_hole import a_seed_design
 from sealing import changed, compiled, problems, resealed
+from tiled import a_tile_design
 
+from tracker.design.model import Layout
 from tracker.path.words import step_sentence
-from tracker.pattern.compiler import prove_pattern
+from tracker.pattern.compiler import compile_design, prove_pattern
 from tracker.pattern.model import Pattern
 from tracker.pattern.reader import parse_pattern
 from tracker.pattern.thread_plan import plan_thread
@@ -189,6 +192,57 @@ def test_any_tampering_with_references(draw: st.DataObject) -> None:
     holes = st.sampled_from(["", "a", "b", "<", "a<", "b<"])
     new = draw.draw(st.just(f"!{bead}") | holes.map(lambda hole: f"{bead}{hole}"))
     assert let_in(text[: at.start()] + new + text[at.end() :])
+
+
+def _other(stitch: str) -> str:
+    """A pattern in a stitch of another kind."""
+    tiled = "two-hole" in stitch
+    design = a_tile_design(stitch, 3, 4) if tiled else a_seed_design(stitch, 3, 4)
+    return compile_design(design).text
+
+
+OTHERS = {
+    name: _other(name)
+    for name in ("ladder stitch", "brick stitch", "two-hole ladder", "two-hole brick")
+}
+A_MOVE = re.compile(r"~\d+~\d+|!?\d+[ab]?<?|[a-z][A-Z]<?|turn|\|")
+
+
+@pytest.mark.parametrize("stitch", OTHERS)
+@given(st.data())
+@settings(max_examples=60, deadline=None)
+def test_any_tampering_with_other_stitches(stitch: str, draw: st.DataObject) -> None:
+    """Words, pictures and proof of the other stitches bear whatever the reader lets in."""
+    text = OTHERS[stitch]
+    for _ in range(draw.draw(st.integers(1, 3))):
+        row = draw.draw(st.sampled_from(list(MOVES_OF_A_ROW.finditer(text))))
+        at = draw.draw(st.sampled_from(list(A_MOVE.finditer(text, *row.span(1)))))
+        unders = st.builds("~{}~{}".format, st.integers(0, 12), st.integers(0, 12))
+        moves = unders | st.sampled_from(["| sA", "| tB", "|", ""]) | MOVES
+        text = text[: at.start()] + draw.draw(moves) + text[at.end() :]
+        text = text.replace("  ", " ").replace(" \n", "\n")
+    let_in(text)
+
+
+def test_the_last_move_of_a_step_goes_somewhere() -> None:
+    """A thread to go under with nothing behind it is refused with its row."""
+    good = OTHERS["brick stitch"]
+    row = next(line for line in good.splitlines() if line.startswith("2 down"))
+    wrong = problems(resealed(good.replace(row, f"{row} ~1~0")))
+    assert ["row 2: it goes under a thread and nowhere from there"] == [
+        line.partition("pattern.toml: ")[2].partition(";")[0] for line in wrong
+    ]
+
+
+def test_an_outline_is_that_of_the_rows() -> None:
+    """Rows that are not as long as the outline says are refused."""
+    layout = Layout(seeds="", kind="shape", lines=(" A A", "A A A"))
+    text = compile_design(a_seed_design("brick stitch", 3, 2, layout=layout)).text
+    for outline in ("1+2", "1+2 0+3 1+2", "1+2 0+4", "0+3 1+2"):
+        wrong = problems(changed(('outline = "1+2 0+3"', f'outline = "{outline}"'), text=text))
+        assert ["outline: is not that of the rows"] == [
+            line.partition("pattern.toml: ")[2].partition(";")[0] for line in wrong
+        ]
 
 
 def test_distant_beads_take_no_time() -> None:

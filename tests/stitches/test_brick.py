@@ -15,6 +15,7 @@ from tracker.design.shape import drawn_outline
 from tracker.path.model import ThreadPath, Under
 from tracker.path.words import step_sentence
 from tracker.pattern.compiler import compile_design, prove_pattern
+from tracker.pattern.stock import remedies
 from tracker.stitches import find_stitch
 
 NAME = "brick stitch"
@@ -206,6 +207,24 @@ def test_width_of_a_shape() -> None:
     """A shape is as wide as its drawing, two characters a bead."""
     gauge = find_stitch(NAME).gauge(a_shape(*LEANING))
     assert (3 + 8) / 2 * 2.1 == pytest.approx(gauge.width)
+
+
+def test_a_shape_has_the_rows_that_are_drawn() -> None:
+    """Where beads run short no other number of rows is proposed, nor other stripes."""
+    leaf = a_shape(*LEAF)
+    assert () == remedies(leaf, {"sA": 3})
+    straight = a_seed_design(NAME, 4, 8)
+    assert ["fewer rows"] == [found.kind for found in remedies(straight, {"sA": 12})]
+
+
+def test_colours_of_a_shape() -> None:
+    """The letters of each row, lane 1 first; nothing behind a row's last bead."""
+    colour = find_stitch(NAME).colouring(a_shape(*TRIANGLE), 4)
+    rows = ["".join(colour(row, lane) for lane in range(1, 5)) for row in range(1, 5)]
+    assert ["AAAA", "ABA", "AA", "A"] == rows
+    for row, lane in ((0, 1), (5, 1), (1, 0), (1, 5)):
+        with pytest.raises(IndexError):
+            colour(row, lane)
 
 
 def _said(design: Design, row: int, *, full: bool) -> list[str]:

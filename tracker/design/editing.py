@@ -220,6 +220,10 @@ def written(draft: Draft, old_text: str = "") -> str:
 def _normal(draft: Draft) -> Draft:
     """The draft without what its file does not say."""
     usual = Draft()
+    if draft.layout == "shape":
+        # Its width and its rows are those that are drawn.
+        draft = replace(draft, wide=usual.wide, across=usual.across)
+        draft = replace(draft, size_by=usual.size_by, size=usual.size)
     if draft.size_by != "fit":
         draft = replace(draft, ease=usual.ease, whole_repeats=False)
     tile, seed = (_text(_measures(text)) for text in (draft.tile, draft.seed))
@@ -262,6 +266,10 @@ def _changed(draft: Draft, text: str) -> str:
 
 
 def _put_size(document: Any, draft: Draft) -> None:
+    if draft.layout == "shape":
+        document.pop("size", None)
+        document.pop("fit", None)
+        return
     if draft.size_by == "fit":
         document.pop("size", None)
         _put(document, ("fit", "wrist"), draft.size)

@@ -21,7 +21,7 @@ class Lanes:
     def __init__(self, pattern: Pattern) -> None:
         self._body = pattern.body
         rows = [self._heights(pattern.row(r)) for r in range(min(BEGINNING, pattern.row_count))]
-        self._by_row = bool(pattern.outline) or len(rows[-1]) >= pattern.wide
+        self._by_row = bool(pattern.outline) or 0 < pattern.wide <= len(rows[-1])
         self._shared = _numbered({y for heights in rows for y in heights})
 
     def across(self, row: Row) -> Mapping[float, int]:

@@ -277,7 +277,17 @@ def _row_problems(pattern: Pattern) -> list[Problem]:
     if not problems:
         problem = _first_broken_row(pattern)
         problems += [problem] if problem else []
+    if pattern.outline and not problems:
+        drawn = [beads for _, beads in pattern.outline]
+        if drawn != [counts.total() for counts in pattern.picked_up[: pattern.woven_rows]]:
+            problems.append(Problem("outline", "is not that of the rows", _AGAIN))
     return problems
+
+
+def _ends_under(step: str) -> bool:
+    """Whether the needle goes under a thread in a step and through nothing behind it."""
+    _, under, behind = step.rpartition("~")
+    return bool(under) and all(move[0] == "!" for move in behind.split(" ")[1:])
 
 
 def _first_broken_row(pattern: Pattern) -> Problem | None:
@@ -298,6 +308,8 @@ def _first_broken_row(pattern: Pattern) -> Problem | None:
             what = "it picks up a shape or a colour that the pattern does not have"
         elif int(places) >= len(beads_in) or beads_in[int(places)] != len(picked_up):
             what = "its beads and its line of places do not agree"
+        elif any(map(_ends_under, moves.split(" | "))):
+            what = "it goes under a thread and nowhere from there"
         next_bead += len(picked_up)
         if not what and max(map(int, REFERENCE.findall(moves)), default=0) >= next_bead:
             what = "it goes through a bead that is not there yet"

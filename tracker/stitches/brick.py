@@ -225,8 +225,9 @@ def through(run: Run, *, full: bool) -> str:
             return f"the {colour} {kind} you just added" if full else "the new one"
         which = f"the {colour} {kind} before it, the way it was strung"
         return which if full else "the one before"
-    if len(added) == 1:
-        return f"the {colour} {kind} you just added" if full else "the new one"
+    if len(added) != 2 or not run.just_added:
+        which = f"the {colour} {kind}{' you just added' if run.just_added else ''}"
+        return which if full else "the new one"
     which = "first" if run.first.bead == added[0] else "second"
     again = "" if run.first.bead == added[0] or run.first is not run.step.passes[-1] else " again"
     return f"the {which} one{again}, the {colour} {kind}" if full else f"the {which}{again}"
@@ -234,7 +235,7 @@ def through(run: Run, *, full: bool) -> str:
 
 def under(run: Run, between: tuple[int, int], *, full: bool) -> str:
     """Which thread of the row before, counted from the edge at which the row begins."""
-    edge = run.row.beads[0].id - 1
+    edge = run.row.beads[0].id - 1 if run.row.beads else -1
     steps = run.row.steps
     earlier = steps[steps.index(run.step) - 1].under if run.step is not steps[0] else ()
     if earlier and earlier[-1].beads == between:

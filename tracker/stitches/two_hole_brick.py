@@ -194,7 +194,7 @@ def through(run: Run, *, full: bool) -> str:
             if full
             else "near hole before"
         )
-    which = "hole below" if run.first is run.step.passes[1] else "next hole"
+    which = "hole below" if run.first in run.step.passes[:2] else "next hole"
     return f"the {which}, of the {tile}" if full else which
 
 

@@ -76,7 +76,7 @@ def _across(pattern: Pattern, row: int, lanes: int) -> list[str]:
     rank = [first, min(first + 1, pattern.woven_rows - 1)]
     beads = [[b for b in pattern.row(r).beads if b.kind == pattern.body] for r in rank]
     heights = [{b.place.y for b in found} for found in beads]
-    if heights[0] & heights[1] or len(beads[row - first]) >= pattern.wide:
+    if heights[0] & heights[1] or 0 < pattern.wide <= len(beads[row - first]):
         beads, heights = [beads[row - first]], [heights[row - first]]
     across = [b.colour for b in sorted(chain(*beads), key=lambda b: -b.place.y)]
     return [across[lane * len(across) // lanes] for lane in range(lanes)]
@@ -107,7 +107,7 @@ def strips(
 
 def letters_in(lanes: list[list[str]]) -> list[str]:
     """The colours of a sampled band, in the order of their letters."""
-    return sorted({letter for lane in lanes for letter in lane})
+    return sorted({letter for lane in lanes for letter in lane} - {" "})
 
 
 def _caption(place: Place, lanes: list[list[str]], needle: int, width: int) -> Strip:

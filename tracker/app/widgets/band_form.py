@@ -211,7 +211,7 @@ class BandForm(Vertical):
         field = next((f for f in event.input.ancestors if isinstance(f, Field)), None)
         if isinstance(field, ColourField):
             field.paint()
-        elif field is not None and field.id == "lines" and self._kind != "chart":
+        elif field is not None and field.id == "lines" and self._kind in ("lanes", "rows"):
             self._lines[self._kind] = (event.value,)
         self.post_message(self.Changed())
 
@@ -296,7 +296,7 @@ class BandForm(Vertical):
             lines_of_it = "ranks" if self._asks.in_rank > 1 else "rows"
             self.query_one("#chart", ToldField).tell(f"{len(lines)} {lines_of_it}, F4 paints them")
         elif self._kind == "shape":
-            told = f"{len(lines)} rows, drawn in the design's file"
+            told = f"{len(lines)} rows, drawn in its file"
             self.query_one("#chart", ToldField).tell(told)
         elif self._typed("lines") != "".join(lines):
             self.query_one("#lines", TextField).type("".join(lines))
