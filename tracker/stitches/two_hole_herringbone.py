@@ -311,19 +311,12 @@ def _expected_band(band: Band) -> Expected:
 def longest_span(band: Band) -> float:
     """The longest bare thread that the weave explains, mm: 2.0 for the half tile.
 
-    In a near fit the thread reaches nowhere over more than half the way from hole to hole and a
-    third of a seed's thickness. Where seeds and tile do not match so well, the closed form itself
-    leaves longer spans at the hinge; half a seed's thickness more is the band's own give.
+    Nowhere does the thread reach over more than half the way from hole to hole and a third of a
+    seed's thickness, or half of it where the seeds force a pocket open that is too small for them.
     """
     tile, seed = band.own_tile, band.own_seed
-    reach = band.hinge * seed.length
-    beside = abs(reach - tile.hole_spacing + tile.passage)
-    across = math.hypot(
-        tile.length - tile.passage - reach, tile.length - tile.hole_spacing - 2 * reach
-    )
-    explained = max(beside, across) + seed.diameter / 2
-    near = tile.hole_spacing / 2 + seed.diameter / 3
-    return near if explained - seed.diameter / 2 <= near else explained
+    forced = band.hinge > hinge_seeds(tile, seed)
+    return tile.hole_spacing / 2 + seed.diameter / (2 if forced else 3)
 
 
 # --- what a learner should see ---------------------------------------------------------------
