@@ -308,7 +308,7 @@ class Stitching(Screen[None]):
 
     def lines_told(self) -> int:
         """Lines that are taken by what is said."""
-        return self.query_one(Notice).lines
+        return self.query_one("#notice", Notice).lines
 
     def strip_lines(self, high: int) -> int:
         """Lines of the strip on a screen of `high` lines."""
