@@ -40,7 +40,7 @@ AT_THE_BENCH = (
     ("x", "y", "z"),
     ("escape", "r"),
     ("escape", "n"),
-    ("tab", "tab"),
+    ("tab", "tab", "tab"),
     ("f2",),
     ("escape",),
     ("x", "escape"),

@@ -106,7 +106,7 @@ class Pixels:
     async def make(self, sheet: Sheet, then: Callable[[], None]) -> None:
         """Make a picture, and those that are wanted meanwhile; `then` is called after each."""
         self._wanted = sheet
-        if self._at_work:
+        if self._at_work or self._way is None:  # asked for before the renderer ended
             return
         self._at_work = True
         try:

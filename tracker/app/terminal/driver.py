@@ -97,7 +97,8 @@ class TerminalDriver(LinuxDriver):
                     data = self.typed(data)
                 else:
                     data = self.typed_before_a_pause()
-                for message in keyboard.feed(data, monotonic()):
+                # Nothing is no input: what has begun waits for its rest from when it came.
+                for message in keyboard.feed(data, monotonic()) if data else ():
                     self.process_message(message)
                 for message in keyboard.idle(monotonic()):
                     self.process_message(message)
