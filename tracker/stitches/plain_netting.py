@@ -52,7 +52,6 @@ DIAGONAL = math.sqrt(0.5)
 GIVE = 0.1
 """How much longer a bare thread may be than the layout says, mm: places are rounded."""
 
-
 Spot = tuple[int, int]
 """A bridge by its row of beads and its lane, both from 1."""
 
@@ -250,7 +249,7 @@ def pass_by(run: Run, passed: Sequence[int], *, full: bool) -> str:
 def hint(row: int, step: int, _lanes: int) -> str:
     """What a learner should see."""
     if row == 1:
-        return "keep the tail in hand; every other middle seed comes to stand out"
+        return "keep the tail in hand; row 2 makes the first of every four stand out"
     if row == 2:
         return "a new loop lies over three seeds of the string: pull it snug, not tight"
     if step == 1:
