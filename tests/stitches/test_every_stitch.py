@@ -7,11 +7,13 @@ from xml.etree import ElementTree as ET
 import pytest
 from weaving import COLOURS, THREAD
 
+from tracker.app.widgets.band import sample
 from tracker.beads.catalogue import seeds, tiles
 from tracker.design.model import Design, Layout, Size
 from tracker.documents import path_document, supplies_document
 from tracker.path.words import step_sentence
 from tracker.pattern.compiler import compile_design, prove_pattern
+from tracker.pattern.lanes import Lanes
 from tracker.pattern.model import Pattern
 from tracker.pattern.preview import preview_of
 from tracker.pattern.reader import parse_pattern
@@ -35,6 +37,8 @@ start up:
   through ring 1, through ring 2
 row down:
   pick up 2 B called more, back through ring 3
+row up:
+  back through more 1, through ring 2
 """
 
 
@@ -122,6 +126,25 @@ def test_the_preview(design: Design, pattern: Pattern) -> None:
     seen = preview_of(design)
     assert pattern.totals == seen.beads
     assert pattern.woven_rows == seen.rows
+
+
+def test_lanes_are_those_of_the_band(pattern: Pattern) -> None:
+    """No bead is said to lie in a lane that is not there, and every lane has some."""
+    if pattern.written:
+        assert not Lanes(pattern).known
+        return
+    lanes = Lanes(pattern)
+    rows = [pattern.row(r) for r in range(pattern.woven_rows)]
+    found = {lanes.of(b, row) for row in rows for b in row.beads if b.kind == pattern.body}
+    assert set(range(1, pattern.wide + 1)) == found
+
+
+@pytest.mark.parametrize("length", [1, 4, 30])
+def test_the_strip(pattern: Pattern, length: int) -> None:
+    """The whole piece as a strip of any length: letters of its colours and nothing else."""
+    letters = sample(pattern, length, 4)
+    assert [length] * 4 == [len(lane) for lane in letters]
+    assert {letter for lane in letters for letter in lane} <= {"A", "B", "S", " "}
 
 
 def test_the_place_can_be_found_and_taken_back(pattern: Pattern) -> None:

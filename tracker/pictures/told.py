@@ -55,5 +55,6 @@ def _passed_by(scene: Scene) -> list[Bead]:
 def _where(pattern: Pattern, bead: Bead) -> str:
     """A bead by colour, kind, row and lane."""
     row = pattern.row_of(bead.id)
-    lane = Lanes(pattern).of(bead, pattern.row(row))
-    return f"the {name_of(pattern, bead)} of row {row + 1}, lane {lane}"
+    said = f"the {name_of(pattern, bead)} of row {row + 1}"
+    lanes = Lanes(pattern)
+    return f"{said}, lane {lanes.of(bead, pattern.row(row))}" if lanes.known else said

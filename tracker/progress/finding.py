@@ -108,7 +108,7 @@ class _Walk:
             self.in_round += 1
             self.lane = lane_at(new.place.y, self.across)
             self.lines[self.lane] += 1
-            self.upper += self.lane == len(self.across)
+            self.upper += self.lane == max(self.across.values())
             self.lower += self.lane == 1
             if p.hole:
                 self.standing_out.add(p.bead)

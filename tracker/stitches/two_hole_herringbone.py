@@ -27,7 +27,7 @@ from tracker.path.proof.expected import Expected
 from tracker.path.wording import listed
 from tracker.stitches.herringbone_counts import with_closure
 from tracker.stitches.herringbone_ends import close_ends, shapes_of
-from tracker.stitches.herringbone_lattice import THETA, Lattice
+from tracker.stitches.herringbone_lattice import CAP, HINGE, THETA, Lattice
 from tracker.stitches.herringbone_words import WORDING
 from tracker.stitches.stitch import Stitch
 
@@ -91,9 +91,13 @@ def is_near_fit(lattice: Lattice) -> bool:
 
 
 def hinge_seeds(tile: Tile, seed: Seed) -> int:
-    """How many seeds fit the pocket between four tiles, end to end (0.15 mm of tolerance)."""
-    room = tile.length - tile.passage + 0.15 - seed.diameter
-    return max(0, math.floor(room / seed.length + 1e-9))
+    """How many seeds fit the pocket between four tiles, end to end."""
+    return max(0, math.floor(pocket_of(tile, seed) / seed.length + 1e-9))
+
+
+def pocket_of(tile: Tile, seed: Seed) -> float:
+    """How much room the pocket between four tiles leaves along it, mm (0.15 mm of tolerance)."""
+    return tile.length - tile.passage + 0.15 - seed.diameter
 
 
 def cap_seeds(tile: Tile, seed: Seed) -> int:
@@ -261,12 +265,15 @@ def band_of(design: Design, rows: int) -> Band:
 def expected(band: Band) -> Expected:
     """The counts of the finished path, by formula; with a closure those of both ends as well."""
     woven = _expected_band(band)
-    if band.closure == NO_CLOSURE:
-        return woven
+    if band.closure != NO_CLOSURE:
+        woven = with_closure(woven, band)
     lattice = Lattice(band.own_tile, band.own_seed, band.hinge, band.cap)
-    # The places of the ends are worked out for a near fit: elsewhere the loops are drawn across
-    # their neighbours, though the thread lies flat all the same.
-    return replace(with_closure(woven, band), drawn=is_near_fit(lattice))
+    # The places are worked out for a near fit with the usual cap. Where seeds fit less well, groups
+    # and loops may be drawn across their neighbours, though the thread lies flat; where less than
+    # half of a seed fits, there is nothing to be drawn that could be trusted.
+    usual = is_near_fit(lattice) and band.cap == band.hinge + CAP - HINGE
+    no_pocket = pocket_of(lattice.tile, lattice.seed) < lattice.reach / 2
+    return replace(woven, drawn=usual or (no_pocket and band.closure == NO_CLOSURE))
 
 
 def _expected_band(band: Band) -> Expected:

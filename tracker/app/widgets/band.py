@@ -79,6 +79,8 @@ def _across(pattern: Pattern, row: int, lanes: int) -> list[str]:
     if heights[0] & heights[1] or 0 < pattern.wide <= len(beads[row - first]):
         beads, heights = [beads[row - first]], [heights[row - first]]
     across = [b.colour for b in sorted(chain(*beads), key=lambda b: -b.place.y)]
+    if not across:  # a row that picks nothing up
+        return [" "] * lanes
     return [across[lane * len(across) // lanes] for lane in range(lanes)]
 
 

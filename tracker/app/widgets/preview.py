@@ -17,16 +17,15 @@ from textual.timer import Timer
 
 from tracker.app.lines import Lines, cell_line, half_cells, line
 from tracker.app.look import Dress
+from tracker.app.widgets.band import sample
 from tracker.app.widgets.figures import figures
 from tracker.design.editing import Draft
+from tracker.design.layout import tile_colour
 from tracker.design.model import Design
-from tracker.design.shape import drawn_outline
-from tracker.path.band import sampled_row
 from tracker.pattern.model import Pattern
 from tracker.pattern.preview import Preview, Seen, seen
 from tracker.pictures.cells import Cell, View, draw
 from tracker.pictures.scene import scene_at
-from tracker.stitches import find_stitch
 
 PAUSE = 0.12
 """Seconds without a key after which what is typed is looked at."""
@@ -144,7 +143,11 @@ def band_picture(pattern: Pattern, wide: int, high: int, dress: Dress) -> list[S
 
 def whole_band(preview: Preview, wide: int, dress: Dress) -> list[Strip]:
     """The whole band as a strip, each place in the colour of the tile that lies there."""
-    letters = sampled(preview.design, preview.rows, max(1, min(wide, preview.rows)), 2 * STRIP)
+    length = max(1, min(wide, preview.rows))
+    if preview.pattern.woven_rows == preview.rows:
+        letters = sample(preview.pattern, length, 2 * STRIP)
+    else:
+        letters = sampled(preview.design, preview.rows, length, 2 * STRIP)
     codes = {colour.letter: colour.hex for colour in preview.design.colours}
     strips = []
     for upper, lower in zip(letters[::2], letters[1::2], strict=True):
@@ -161,23 +164,14 @@ def whole_band(preview: Preview, wide: int, dress: Dress) -> list[Strip]:
 def sampled(design: Design, rows: int, length: int, lanes: int) -> list[list[str]]:
     """Letters of the colours, lane by lane from the upper edge, at `length` places.
 
-    Beside a shape there are spaces.
+    Of a long band of tiles, of which the first rows alone are woven.
     """
-    stitch = find_stitch(design.stitch)
-    if design.layout.kind == "shape":
-        outline = drawn_outline(design.layout.lines)
-        letters = [line.replace(" ", "") for line in design.layout.lines]
-        at = [place * rows // length for place in range(length)]
-        across = [sampled_row(outline, row, letters[row], lanes) for row in at]
-        return [list(lane) for lane in zip(*across, strict=True)]
-    colour = stitch.colouring(design, rows)
-    in_rank = stitch.demands.in_rank
+    colour = tile_colour(design.layout, design.columns, rows)
     there = design.wide
     found = []
     for i in range(lanes):
         lane = there - i * there // lanes  # from 1, the upper edge first
-        # In a rank of two rows the first fills the even lanes, the second the odd ones.
-        first = 1 if lane % 2 == 0 or in_rank == 1 else 2
-        row_at = [place * rows // length // in_rank * in_rank + first for place in range(length)]
-        found.append([colour(min(row, rows), lane) for row in row_at])
+        column, first = (lane + 1) // 2, 1 if lane % 2 == 0 else 2
+        row_at = [place * rows // length // 2 * 2 + first for place in range(length)]
+        found.append([colour(min(row, rows), column) for row in row_at])
     return found

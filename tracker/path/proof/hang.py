@@ -42,11 +42,10 @@ def hang_together(
     it. Where the places are not `drawn` by a stitch, some plane drawing must be there to be found.
     """
     around = _lines_in_order(trace, under)
-    if not drawn:
-        around = plane_order(around) or around
-    faces, met_twice = _trace_faces(around)
-    lines = sum(len(ends) for ends in around.values()) // 2
-    if len(around) > 1 and len(around) - lines + faces != 2:
+    flat, met_twice = _lies_flat(around)
+    if not flat and not drawn:
+        flat, met_twice = _lies_flat(plane_order(around) or around)
+    if not flat:
         # The faces of another surface say nothing of what falls off.
         what = "the thread crosses itself: the beads and spans do not lie flat in the plane"
         return [Fault(6, 0, 0, what)]
@@ -57,10 +56,19 @@ def hang_together(
     ]
 
 
+def _lies_flat(around: dict[int, list[int]]) -> tuple[bool, set[int]]:
+    """Whether an order of the lines is a plane drawing, and the points met twice on one face."""
+    faces, met_twice = _trace_faces(around)
+    lines = sum(len(ends) for ends in around.values()) // 2
+    return len(around) <= 1 or len(around) - lines + faces == 2, met_twice
+
+
 def holding_alone(trace: Trace, under: Mapping[int, Line]) -> frozenset[int]:
     """The beads each of which holds a part of the work alone, in some plane drawing of it."""
     around = _lines_in_order(trace, under)
-    _, met_twice = _trace_faces(plane_order(around) or around)
+    flat, met_twice = _lies_flat(around)
+    if not flat:
+        _, met_twice = _lies_flat(plane_order(around) or around)
     return frozenset(bead for bead in met_twice if bead >= 0)
 
 
