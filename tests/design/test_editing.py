@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from tracker.design.editing import (
     KINDS,
     NEW,
+    ROW_BY_ROW,
     Draft,
     DraftColour,
     SizeBy,
@@ -58,6 +59,11 @@ lines_of = {
     "shape": st.lists(
         st.text("AB ", min_size=1, max_size=8).map(str.rstrip).filter(bool), min_size=1, max_size=5
     ).map(tuple),
+    "written": st.lists(
+        st.text("ab1 ,:#", min_size=1, max_size=8).map(str.rstrip).filter(bool),
+        min_size=1,
+        max_size=5,
+    ).map(tuple),
 }
 colours = st.lists(
     st.builds(DraftColour, letters, typed, typed), unique_by=lambda c: c.letter, max_size=5
@@ -69,7 +75,7 @@ def drafts(draw: st.DrawFn) -> Draft:
     """Drafts of whatever may be typed."""
     kind: Kind = draw(st.sampled_from(KINDS))
     size_by: SizeBy = draw(st.sampled_from(("fit", "length", "rows")))
-    if kind == "shape":  # its width and its rows are those that are drawn
+    if kind in ROW_BY_ROW:  # its width and its rows are those that are drawn
         size_by = "length"
     fit = size_by == "fit"
     draft = Draft(
@@ -96,7 +102,7 @@ def drafts(draw: st.DrawFn) -> Draft:
         closure=draw(st.sampled_from(("none", "wire guards"))),
     )
     usual = Draft()
-    if kind == "shape":
+    if kind in ROW_BY_ROW:
         return replace(draft, across=usual.across, wide=usual.wide, size=usual.size)
     return draft
 

@@ -80,7 +80,6 @@ def test_good_pattern_is_used() -> None:
         ("3 up 15 4.81", "3 down 15 9999999.99"),
         ("columns = 2", "columns = 1000"),
         ('stitch = "two-hole herringbone"', 'stitch = "two-hole nothing"'),
-        ('hole_spacing = "3 mm"', 'hole_spacing = "100000 mm"'),
         ("0.00 2.76 45.0,-1.31", "9999999.99 -9999999.99 -999.9,-1.31"),
     ],
 )
@@ -122,6 +121,8 @@ DAMAGES = [
     ('kind = "tile"', 'kind = "cube"', "shapes.t.kind", '"cube" is not known'),
     ('kind = "tile"', 'kind = "seed"', "shapes", "should hold a tile, a seed or both"),
     ('"half tile"', '"15/0"', "shapes", "has one name for two shapes"),
+    ('hole_spacing = "3 mm"', 'hole_spacing = "5 mm"', "shapes.t", "holes that it cannot have"),
+    ('hole_spacing = "3 mm"', 'hole_spacing = "0.5 mm"', "shapes.t", "holes that it cannot have"),
     ('pitch = "2.4042 mm"', 'pitch = "nan mm"', "gauge.pitch", "nan"),
     ('pitch = "2.4042 mm"', 'pitch = "0 mm"', "gauge.pitch", "0 mm"),
     ('pitch = "2.4042 mm"', "pitch = 2.4", "gauge.pitch", "should be a length in quotes"),

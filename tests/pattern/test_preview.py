@@ -31,7 +31,8 @@ def test_the_figures_are_those_of_the_pattern(
     pattern = compile_text(found.checked.text).pattern
     supplies = supplies_of(pattern)
 
-    whole = most > 40 or draft.closure != "none"
+    # Only of a band whose rows can be told apart without weaving it the first ones do.
+    whole = most > 40 or draft.closure != "none" or draft.stitch != "two-hole herringbone"
     assert whole == (shown.pattern.row_count == pattern.row_count)
     assert pattern.woven_rows == shown.rows
     assert pattern.gauge == shown.gauge

@@ -23,14 +23,16 @@ from tracker.files import parse_toml
 from tracker.problems import Problem, ProblemsError
 
 SizeBy = Literal["fit", "length", "rows"]
-KINDS: tuple[Kind, ...] = ("lanes", "rows", "chart", "shape")
+KINDS: tuple[Kind, ...] = ("lanes", "rows", "chart", "shape", "written")
 
 CLOSURES = tuple(USUAL_LENGTH)
 """The kinds of closure that a design may name, "none" first."""
 
 _NO_CLOSURE = "none"
 _MOST_DIGITS = 9
-_DRAWN = ("chart", "shape")
+ROW_BY_ROW = ("shape", "written")
+"""The layouts that tell every row, and so width and size as well."""
+_DRAWN = ("chart", *ROW_BY_ROW)
 """The layouts that have a text of several lines."""
 
 
@@ -176,7 +178,7 @@ def _colours(table: dict[str, object]) -> Iterator[DraftColour]:
 
 
 def _lines(kind: Kind, text: str) -> tuple[str, ...]:
-    if kind == "shape":
+    if kind in ROW_BY_ROW:
         # Where a line begins is a part of what it says.
         return tuple(line.rstrip() for line in text.split("\n") if line.strip())
     return _ranks(text) if kind == "chart" else (text,)
@@ -220,7 +222,7 @@ def written(draft: Draft, old_text: str = "") -> str:
 def _normal(draft: Draft) -> Draft:
     """The draft without what its file does not say."""
     usual = Draft()
-    if draft.layout == "shape":
+    if draft.layout in ROW_BY_ROW:
         # Its width and its rows are those that are drawn.
         draft = replace(draft, wide=usual.wide, across=usual.across)
         draft = replace(draft, size_by=usual.size_by, size=usual.size)
@@ -240,9 +242,7 @@ def _changed(draft: Draft, text: str) -> str:
         _put(document, ("format",), FORMAT)
         _put(document, ("name",), draft.name)
         _put(document, ("stitch",), draft.stitch)
-        usual_width = 2 if draft.across == "columns" else None
-        _put(document, (draft.across,), _number(draft.wide), usual_width)
-        document.pop("lanes" if draft.across == "columns" else "columns", None)
+        _put_width(document, draft)
         _put_or_drop(document, ("start",), draft.start)
         _put_size(document, draft)
         _put_or_drop(document, ("beads", "tile"), _measures(draft.tile))
@@ -265,8 +265,18 @@ def _changed(draft: Draft, text: str) -> str:
         raise ProblemsError([Problem("file", f"cannot be read as TOML: {error}", mend)]) from None
 
 
+def _put_width(document: Any, draft: Draft) -> None:
+    if draft.layout in ROW_BY_ROW:
+        document.pop("columns", None)
+        document.pop("lanes", None)
+        return
+    usual = 2 if draft.across == "columns" else None
+    _put(document, (draft.across,), _number(draft.wide), usual)
+    document.pop("lanes" if draft.across == "columns" else "columns", None)
+
+
 def _put_size(document: Any, draft: Draft) -> None:
-    if draft.layout == "shape":
+    if draft.layout in ROW_BY_ROW:
         document.pop("size", None)
         document.pop("fit", None)
         return

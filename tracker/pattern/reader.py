@@ -209,7 +209,7 @@ def _shapes(table: Fields) -> dict[str, Shape]:
         kind = shape.choice("kind", ("seed", "tile", "finding"), _AGAIN)
         name = shape.name("name", _AGAIN) or ""
         if kind == "tile":
-            shapes[letter] = Tile(
+            tile = shapes[letter] = Tile(
                 name=name,
                 length=_length(shape, "length"),
                 passage=_length(shape, "passage"),
@@ -217,6 +217,8 @@ def _shapes(table: Fields) -> dict[str, Shape]:
                 hole=_length(shape, "hole"),
                 hole_spacing=_length(shape, "hole_spacing"),
             )
+            if not tile.hole < tile.hole_spacing < tile.length:
+                shape.problem("", "has holes that it cannot have", _AGAIN)
         elif kind == "finding":
             two = "hole_spacing" in shape.values
             shapes[letter] = Finding(

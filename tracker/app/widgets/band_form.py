@@ -17,7 +17,7 @@ from tracker.app.widgets.colour_fields import ColourField, ColourFields
 from tracker.app.widgets.field import ChoiceField, Field, TextField, ToldField
 from tracker.beads.catalogue import seeds, tiles
 from tracker.design.demands import USUAL, Demands
-from tracker.design.editing import CLOSURES, NEW, Draft, SizeBy
+from tracker.design.editing import CLOSURES, NEW, ROW_BY_ROW, Draft, SizeBy
 from tracker.design.model import Kind
 from tracker.design.painting import fitted
 from tracker.problems import Problem, shown
@@ -32,7 +32,13 @@ LAYOUTS: dict[str, str] = {
     "chart": "a chart",
 }
 SHAPE = {"shape": "a shape"}
-LINES_LABEL = {"lanes": "Lanes", "rows": "Rows", "chart": "Chart", "shape": "Shape"}
+LINES_LABEL = {
+    "lanes": "Lanes",
+    "rows": "Rows",
+    "chart": "Chart",
+    "shape": "Shape",
+    "written": "By hand",
+}
 WIDE_LABEL = {"columns": "Columns", "lanes": "Wide"}
 WHOLE = {"no": "end anywhere", "yes": "whole ones only"}
 MIRROR = {"no": "over and over", "yes": "there and back"}
@@ -59,6 +65,7 @@ PLACES = {
     "layout.rows": "lines",
     "layout.chart": "lines",
     "layout.shape": "chart",
+    "layout.written": "chart",
     "layout.mirror": "mirror",
     "layout.centre": "centre",
     "thread": "thread",
@@ -131,7 +138,7 @@ class BandForm(Vertical):
     def draft(self) -> Draft:
         """What the fields say."""
         fit = self._size_by == "fit"
-        striped = self._kind in ("lanes", "shape")
+        striped = self._kind in ("lanes", *ROW_BY_ROW)
         asks = self._asks
         return replace(
             self._start,
@@ -274,8 +281,8 @@ class BandForm(Vertical):
     def _arrange(self) -> None:
         asks = self._asks
         self._lanes = self.lanes
-        fit, drawn = self._size_by == "fit", self._kind in ("chart", "shape")
-        shaped = self._kind == "shape"
+        fit, drawn = self._size_by == "fit", self._kind in ("chart", *ROW_BY_ROW)
+        shaped = self._kind in ROW_BY_ROW
         repeats = self._kind in ("rows", "chart")
         for name, there in (
             *(("ease", fit and not shaped), ("whole", fit and not shaped)),
@@ -295,7 +302,7 @@ class BandForm(Vertical):
         if self._kind == "chart":
             lines_of_it = "ranks" if self._asks.in_rank > 1 else "rows"
             self.query_one("#chart", ToldField).tell(f"{len(lines)} {lines_of_it}, F4 paints them")
-        elif self._kind == "shape":
+        elif self._kind in ROW_BY_ROW:
             told = f"{len(lines)} rows, drawn in its file"
             self.query_one("#chart", ToldField).tell(told)
         elif self._typed("lines") != "".join(lines):
@@ -315,7 +322,7 @@ class BandForm(Vertical):
         name = PLACES.get(place, "")
         if name == "colour-last":
             return list(self.query(ColourField))[-1]
-        if name == "lines" and self._kind in ("chart", "shape"):
+        if name == "lines" and self._kind in ("chart", *ROW_BY_ROW):
             name = "chart"
         return next(iter(self.query(f"#{name}").results(Field)), None) if name else None
 
