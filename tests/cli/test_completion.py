@@ -134,7 +134,7 @@ OFFERS = [
 
 
 @needs_bash
-@pytest.mark.parametrize(("words", "offered"), OFFERS, ids="-".join)
+@pytest.mark.parametrize(("words", "offered"), OFFERS, ids=[" ".join(words) for words, _ in OFFERS])
 def test_bash(house: Path, words: tuple[str, ...], offered: set[str]) -> None:
     """The script as bash runs it, with the words and the place of the cursor as bash gives them."""
     assert offered == by_bash(house, *words)
@@ -149,7 +149,7 @@ def test_bash_and_a_name_half_typed(house: Path) -> None:
 
 
 @needs_fish
-@pytest.mark.parametrize(("words", "offered"), OFFERS, ids="-".join)
+@pytest.mark.parametrize(("words", "offered"), OFFERS, ids=[" ".join(words) for words, _ in OFFERS])
 def test_fish(house: Path, words: tuple[str, ...], offered: set[str]) -> None:
     """What fish itself would list; folders bear their slash there."""
     assert offered == {offer.rstrip("/") for offer in by_fish(house, *words)}
