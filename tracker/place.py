@@ -13,7 +13,6 @@ from tracker.progress.position import By, Position, back
 from tracker.progress.stock import Watched, stock_words
 from tracker.progress.unpicking import undo_words
 from tracker.settings.model import Words
-from tracker.stitches import find_stitch, stitch_names
 
 JOIN = (
     "Join a new thread: weave it in along the thread path with two or three half-hitch knots, "
@@ -70,9 +69,13 @@ class Place:
 
     def hint(self) -> str:
         """What a learner should know or see here, "" for the practised."""
-        if not self.learning or self.finished or self.pattern.stitch not in stitch_names():
+        if not self.learning or self.finished:
             return ""
         if self.pattern.section_names[self.position.row] not in WOVEN:
+            return ""
+        from tracker.stitches import find_stitch, stitch_names  # noqa: PLC0415  learners only
+
+        if self.pattern.stitch not in stitch_names():
             return ""
         stitch = find_stitch(self.pattern.stitch)
         return stitch.hint(self.position.row + 1, self.position.step + 1, self.pattern.columns)

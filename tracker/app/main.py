@@ -8,27 +8,32 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 import os
 import signal
-from typing import ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.events import Event, Key
+from textual.screen import Screen
 
 from tracker.app.actions import COMMANDS, USUAL_KEYS
 from tracker.app.look import Dress
-from tracker.app.screens.bench import Bench
-from tracker.app.screens.new_band import NewBand
-from tracker.app.screens.openings import opened
-from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
-from tracker.app.screens.supplies import SuppliesScreen
 from tracker.problems import ProblemsError
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
 from tracker.settings.reader import read_settings, settings_path
 from tracker.starting import InHand, take_up, take_up_design, take_up_loaded
+
+if TYPE_CHECKING:
+    from tracker.app.screens.bench import Bench
+    from tracker.app.screens.new_band import NewBand
+    from tracker.app.screens.supplies import SuppliesScreen
+
+# A piece is opened many times a day, and of the other screens it needs none: each is imported
+# when it is asked for.
 
 
 class TrackerApp(App[None]):
@@ -52,10 +57,19 @@ class TrackerApp(App[None]):
         self._in_hand = start
         self._settings = settings or Settings()
         self._pressed_at = 0.0
+        self._came_from_bench = start is None
         self.dress = Dress(mono)
 
+    def get_default_screen(self) -> Screen[Any]:
+        """The piece that was asked for, or the bench; an empty screen below would be made first."""
+        if self._in_hand is not None:
+            return self._stitching(self._in_hand)
+        from tracker.app.screens.bench import Bench  # noqa: PLC0415
+
+        return Bench(self._store, self.dress)
+
     def on_mount(self) -> None:
-        """Open the piece that was asked for, or the bench."""
+        """Take over the ways out, and the beader's own keys."""
         for name in ("SIGINT", "SIGTERM", "SIGHUP"):
             if hasattr(signal, name):
                 # Otherwise they would end the program with the terminal still in its raw state.
@@ -65,10 +79,12 @@ class TrackerApp(App[None]):
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
         keys = self._settings.keys
         self.set_keymap({action: ",".join(own) for action, own in keys.items()})
-        if self._in_hand is None:
-            self.push_screen(Bench(self._store, self.dress))
-        else:
-            self._stitch(self._in_hand)
+
+    def on_ready(self) -> None:
+        """The first frame is painted: rubbish is collected again, but not among what stays."""
+        if not gc.isenabled():
+            gc.freeze()
+            gc.enable()
 
     async def on_event(self, event: Event) -> None:
         """Note when a key was pressed: it may have waited for the disk since then."""
@@ -78,6 +94,8 @@ class TrackerApp(App[None]):
 
     def on_bench_chosen(self, event: Bench.Chosen) -> None:
         """Take up what was chosen at the bench."""
+        from tracker.app.screens.bench import Bench  # noqa: PLC0415
+
         bench = self.screen
         if not isinstance(bench, Bench):
             return  # chosen twice by a key that bounced
@@ -88,6 +106,9 @@ class TrackerApp(App[None]):
 
     def on_bench_wanted(self, event: Bench.Wanted) -> None:
         """Open another screen from the bench."""
+        from tracker.app.screens.bench import Bench  # noqa: PLC0415
+        from tracker.app.screens.openings import opened  # noqa: PLC0415
+
         bench = self.screen
         if not isinstance(bench, Bench):
             return
@@ -98,6 +119,8 @@ class TrackerApp(App[None]):
 
     def on_new_band_chosen(self, event: NewBand.Chosen) -> None:
         """Stitch what was designed; q leads back to the bench."""
+        from tracker.app.screens.new_band import NewBand  # noqa: PLC0415
+
         made = self.screen
         if not isinstance(made, NewBand):
             return
@@ -111,6 +134,8 @@ class TrackerApp(App[None]):
 
     def on_supplies_screen_started(self, event: SuppliesScreen.Started) -> None:
         """Stitch what was counted for, the counts with it."""
+        from tracker.app.screens.supplies import SuppliesScreen  # noqa: PLC0415
+
         counted = self.screen
         if not isinstance(counted, SuppliesScreen):
             return
@@ -124,14 +149,17 @@ class TrackerApp(App[None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Ctrl+Z is no suspending where it takes a change back."""
-        if action == "suspend_process" and isinstance(self.screen, Painter):
-            return False
+        if action == "suspend_process":
+            from tracker.app.screens.painting import Painter  # noqa: PLC0415
+
+            if isinstance(self.screen, Painter):
+                return False
         return super().check_action(action, parameters)
 
     def on_stitching_left(self) -> None:
         """Put the piece down; back to the bench if it was taken from there."""
         self._put_down()
-        if any(isinstance(screen, Bench) for screen in self.screen_stack):
+        if self._came_from_bench:
             self.pop_screen()
         else:
             self.exit()
@@ -149,8 +177,10 @@ class TrackerApp(App[None]):
 
     def _stitch(self, in_hand: InHand) -> None:
         self._in_hand = in_hand
-        screen = Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at)
-        self.push_screen(screen)
+        self.push_screen(self._stitching(in_hand))
+
+    def _stitching(self, in_hand: InHand) -> Stitching:
+        return Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at)
 
     def _put_down(self) -> None:
         if self._in_hand is not None:

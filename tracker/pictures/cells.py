@@ -10,8 +10,9 @@ pass by is crossed.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -33,6 +34,7 @@ _FINDING = "◇"
 """What stands on a finding, which has no letter."""
 _SHADES = "▒░▓"
 _GROUND, _WAY, _NEW, _HOLE, _TARGET, _WRONG, _METAL, _FIRST_BEAD = range(8)
+_CIRCLE = [(math.cos(math.radians(a)), math.sin(math.radians(a))) for a in range(0, 360, 20)]
 _OVER = (_TARGET, _WAY, _WRONG, _HOLE)
 
 
@@ -111,9 +113,10 @@ def view_for(
 def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> list[list[Cell]]:
     """The scene as rows of cells. `colours` gives each letter's `#rrggbb`."""
     canvas = _Canvas(view, colours, look)
-    for drawn in sorted(scene.beads, key=lambda d: (d.new, d.bead.kind == "seed")):
+    beads = [drawn for drawn in scene.beads if _in_view(drawn, view)]
+    for drawn in sorted(beads, key=lambda d: (d.new, d.bead.kind == "seed")):
         canvas.bead(drawn)
-    for drawn in scene.beads:
+    for drawn in beads:
         if drawn.bead.id in scene.pass_by:
             canvas.cross(drawn)
     canvas.line(scene.way, _WAY)
@@ -121,13 +124,21 @@ def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> li
         canvas.ring(target.centre)
     cells = canvas.cells()
     marks = _Marks(view, cells, look)
-    for drawn in scene.beads:
+    for drawn in beads:
         marks.bead(drawn, colours[drawn.bead.colour], crossed=drawn.bead.id in scene.pass_by)
     if scene.way:
         marks.put(scene.way[0], "●", look.way)
     for target in scene.targets:
         marks.ring(target.centre, str(target.order))
     return cells
+
+
+def _in_view(drawn: Drawn, view: View) -> bool:
+    """Whether any of a bead, or of the marks on it, may be seen; told in haste."""
+    reach = sum(size_in_plane(drawn)) + 2 * RING
+    x, y = drawn.bead.place.x - view.left, view.top - drawn.bead.place.y
+    wide, high = view.width / (2 * view.scale), view.height / view.scale
+    return -reach < x < wide + reach and -reach < y < high + reach
 
 
 # --- pixels ------------------------------------------------------------------------------
@@ -209,25 +220,29 @@ class _Canvas:
                 if 0 <= y < len(self.pixels) and 0 <= x < self.view.width * 2:
                     self.pixels[y][x] = colour
 
-    def _fill(self, points: list[Point], colour: int) -> None:
+    def _fill(self, points: Sequence[Point], colour: int) -> None:
         """Fill a convex polygon, pixel row by pixel row."""
-        placed = [self.view.pixel(point) for point in points]
-        edges = list(zip(placed, placed[1:] + placed[:1], strict=True))
-        top = max(0, math.floor(min(y for _, y in placed)))
-        bottom = min(len(self.pixels) - 1, math.floor(max(y for _, y in placed)))
-        right_edge = self.view.width * 2
-        for row in range(top, bottom + 1):
-            y = row + 0.5
-            crossings = [
-                x1 + (x2 - x1) * (y - y1) / (y2 - y1)
-                for (x1, y1), (x2, y2) in edges
-                if (y1 <= y) != (y2 <= y)
-            ]
-            if crossings:
-                left = max(0, math.ceil(min(crossings) - 0.5))
-                right = min(right_edge, math.ceil(max(crossings) - 0.5))
-                if right > left:
-                    self.pixels[row][left:right] = bytes([colour]) * (right - left)
+        view, right_edge, bottom = self.view, self.view.width * 2, len(self.pixels)
+        left, top, scale = view.left, view.top, view.scale
+        xs = [(x - left) * 4 * scale for x, _ in points]
+        if max(xs) < 0 or min(xs) > right_edge:
+            return
+        ys = [(top - y) * 2 * scale for _, y in points]
+        # The leftmost and the rightmost place at which the outline crosses the middle of each row.
+        crossed: dict[int, tuple[float, float]] = {}
+        x1, y1 = xs[-1], ys[-1]
+        for x2, y2 in zip(xs, ys, strict=True):
+            low, high = (y1, y2) if y1 < y2 else (y2, y1)
+            for row in range(max(0, math.ceil(low - 0.5)), min(bottom, math.ceil(high - 0.5))):
+                x = x1 + (x2 - x1) * (row + 0.5 - y1) / (y2 - y1)
+                least, most = crossed.get(row, (x, x))
+                crossed[row] = (min(x, least), max(x, most))
+            x1, y1 = x2, y2
+        for row, (least, most) in crossed.items():
+            first = max(0, math.ceil(least - 0.5))
+            end = min(right_edge, math.ceil(most - 0.5))
+            if end > first:
+                self.pixels[row][first:end] = bytes([colour]) * (end - first)
 
     def cells(self) -> list[list[Cell]]:
         known: dict[tuple[int, int, int, int], Cell] = {}
@@ -288,15 +303,25 @@ def shaded(colour: str, share: float) -> str:
 
 def ellipse(centre: Point, across: float, along: float, tilt: float) -> list[Point]:
     """An ellipse by its half axes, `along` in the direction of a pass at that tilt."""
+    x, y = centre
+    return [(x + a + b, y - c + d) for a, b, c, d in _outline(across, along, tilt)]
+
+
+@lru_cache(maxsize=1024)
+def _outline(
+    across: float, along: float, tilt: float
+) -> tuple[tuple[float, float, float, float], ...]:
+    """Points of an ellipse, by the two parts of each of their coordinates."""
     ahead_x, ahead_y = heading_of(tilt)
-    turns = [math.radians(angle) for angle in range(0, 360, 20)]
-    return [
+    return tuple(
         (
-            centre[0] + across * math.cos(t) * ahead_y + along * math.sin(t) * ahead_x,
-            centre[1] - across * math.cos(t) * ahead_x + along * math.sin(t) * ahead_y,
+            across * cosine * ahead_y,
+            along * sine * ahead_x,
+            across * cosine * ahead_x,
+            along * sine * ahead_y,
         )
-        for t in turns
-    ]
+        for cosine, sine in _CIRCLE
+    )
 
 
 def size_in_plane(drawn: Drawn) -> tuple[float, float]:

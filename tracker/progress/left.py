@@ -173,3 +173,9 @@ class Counters:
         if within:
             used += within * (before[position.row + 1] - before[position.row])
         return cut.length - cut.lost - (used - before[cut.row])
+
+
+def duration(minutes: float) -> str:
+    """Minutes as people say them: `25 min`, `3 h 10 min`."""
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"

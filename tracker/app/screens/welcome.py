@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from tracker.pictures.told import caps
 from tracker.session import Session
 
 BREAK = timedelta(minutes=10)
@@ -21,6 +20,8 @@ def welcome(session: Session, now: datetime) -> tuple[list[str], bool]:
     said = [f"You stopped {stopped:%A %d %B, %H:%M}."]
     if now - progress.last_stitched <= BREAK:
         return [*said, *place.standing()], False
+    from tracker.pictures.told import caps  # noqa: PLC0415  only after a break
+
     # The question first: on a small screen the end of a long notice is cut.
     standing = [*place.standing(), caps(place.pattern, place.position.row)]
     return [*said, QUESTION, *standing], True

@@ -24,11 +24,11 @@ class Band(PlaceView):
         super().__init__(id=id)
         self._sampled: tuple[Pattern, int, int, list[list[str]]] | None = None
 
-    def draw(self, place: Place) -> None:
+    def draw(self, place: Place) -> list[Strip]:
         """Show a place."""
         width, height = self.size
         if width < 4 or height < 2:
-            return
+            return []
         length = band_cells(place.pattern, width - 2)
         lanes = self._lanes(place.pattern, length, height - 1)
         woven = place.pattern.woven_rows
@@ -39,7 +39,7 @@ class Band(PlaceView):
             Strip([*margin, *strip])
             for strip in strips(lanes, colours, needle, mono=place.dress.mono)
         ]
-        self.show([*padded, _caption(place, needle, width)])
+        return [*padded, _caption(place, needle, width)]
 
     def _lanes(self, pattern: Pattern, length: int, lines: int) -> list[list[str]]:
         known = self._sampled

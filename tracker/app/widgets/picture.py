@@ -19,9 +19,9 @@ EDGE = 1.2
 class Picture(PlaceView):
     """The last rows in true geometry, and the move to make among them."""
 
-    def draw(self, place: Place) -> None:
+    def draw(self, place: Place) -> list[Strip]:
         """Show a place."""
-        self.show(picture_of(place, self.size.width, self.size.height))
+        return picture_of(place, self.size.width, self.size.height)
 
 
 def picture_of(place: Place, width: int, height: int) -> list[Strip]:
