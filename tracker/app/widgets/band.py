@@ -59,8 +59,8 @@ def sample(pattern: Pattern, length: int, lanes: int) -> list[list[str]]:
     for i in range(length):
         row = i * pattern.woven_rows // length
         rank = {row - row % 2, min(row - row % 2 + 1, pattern.woven_rows - 1)}
-        tiles = [b for r in rank for b in pattern.row(r).beads if b.kind == "tile"]
-        across = [b.colour for b in sorted(tiles, key=lambda b: -b.place.y)]
+        tiles = [tile for r in rank for tile in pattern.tiles_across(r)]
+        across = [colour for y, colour in sorted(tiles, key=lambda tile: -tile[0])]
         columns.append([across[lane * len(across) // lanes] for lane in range(lanes)])
     return [list(lane) for lane in zip(*columns, strict=True)]
 
