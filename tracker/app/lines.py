@@ -134,6 +134,10 @@ class Lines(Widget):
 
     def render_line(self, y: int) -> Strip:
         """Line `y` of the widget."""
+        width = self.size.width
         if y < len(self._lines):
-            return self._lines[y].adjust_cell_length(self.size.width, self.rich_style)
+            strip = self._lines[y]
+            # The style of what is missing takes Textual long to find.
+            whole = strip.cell_length == width
+            return strip if whole else strip.adjust_cell_length(width, self.rich_style)
         return Strip.blank(self.size.width, self.rich_style)

@@ -18,10 +18,14 @@ class Place(tracker.place.Place):
     dress: Dress
 
 
+_NAMES = tuple(field.name for field in fields(tracker.place.Place))
+
+
 def dressed(place: tracker.place.Place, dress: Dress) -> Place:
     """The place in its dress, with marks that stand out on its beads."""
-    values = {field.name: getattr(place, field.name) for field in fields(place)}
-    return Place(**values, dress=dress.on(place.pattern.colours))
+    return Place(
+        **{name: getattr(place, name) for name in _NAMES}, dress=dress.on(place.pattern.colours)
+    )
 
 
 def short_words(place: tracker.place.Place) -> list[str]:

@@ -10,7 +10,7 @@ pass by is crossed.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
@@ -220,32 +220,13 @@ class _Canvas:
                 if 0 <= y < len(self.pixels) and 0 <= x < self.view.width * 2:
                     self.pixels[y][x] = colour
 
-    def _fill(self, points: Sequence[Point], colour: int) -> None:
-        """Fill a convex polygon, pixel row by pixel row."""
-        view, right_edge, bottom = self.view, self.view.width * 2, len(self.pixels)
-        left, top, scale = view.left, view.top, view.scale
-        xs = [(x - left) * 4 * scale for x, _ in points]
-        if max(xs) < 0 or min(xs) > right_edge:
-            return
-        ys = [(top - y) * 2 * scale for _, y in points]
-        # The leftmost and the rightmost place at which the outline crosses the middle of each row.
-        crossed: dict[int, tuple[float, float]] = {}
-        x1, y1 = xs[-1], ys[-1]
-        for x2, y2 in zip(xs, ys, strict=True):
-            low, high = (y1, y2) if y1 < y2 else (y2, y1)
-            for row in range(max(0, math.ceil(low - 0.5)), min(bottom, math.ceil(high - 0.5))):
-                x = x1 + (x2 - x1) * (row + 0.5 - y1) / (y2 - y1)
-                least, most = crossed.get(row, (x, x))
-                crossed[row] = (min(x, least), max(x, most))
-            x1, y1 = x2, y2
-        for row, (least, most) in crossed.items():
-            first = max(0, math.ceil(least - 0.5))
-            end = min(right_edge, math.ceil(most - 0.5))
-            if end > first:
-                self.pixels[row][first:end] = bytes([colour]) * (end - first)
+    def _fill(self, outline: tuple[Point, ...], colour: int) -> None:
+        """Fill a convex polygon."""
+        for row, first, end in _spans(outline, self.view):
+            self.pixels[row][first:end] = bytes([colour]) * (end - first)
 
     def cells(self) -> list[list[Cell]]:
-        known: dict[tuple[int, int, int, int], Cell] = {}
+        known = _known_cells(tuple(self.palette), self.look.mono)
         rows = []
         for upper, lower in zip(self.pixels[::2], self.pixels[1::2], strict=True):
             row = []
@@ -280,12 +261,54 @@ class _Canvas:
         return Cell(" " if rim else _SHADES[letter % len(_SHADES)], "", "")
 
 
+# The view stays still while a row is worked, and most beads are in it from key to key.
+@lru_cache(maxsize=1024)
+def _spans(outline: tuple[Point, ...], view: View) -> tuple[tuple[int, int, int], ...]:
+    """The pixels of a convex polygon that are in view: row, first column, column behind the last.
+
+    Those belong to it whose middles lie in it.
+    """
+    right_edge, bottom = 2 * view.width, 2 * view.height
+    left, top, scale = view.left, view.top, view.scale
+    xs = [(x - left) * 4 * scale for x, _ in outline]
+    ys = [(top - y) * 2 * scale for _, y in outline]
+    # The pixel rows whose middles lie below each corner.
+    rows = [math.ceil(y - 0.5) for y in ys]
+    # The leftmost and the rightmost place at which the outline crosses the middle of each row.
+    least: dict[int, float] = {}
+    most: dict[int, float] = {}
+    x1, y1, row1 = xs[-1], ys[-1], rows[-1]
+    for x2, y2, row2 in zip(xs, ys, rows, strict=True):
+        if row1 != row2:
+            for row in range(row1, row2) if row1 < row2 else range(row2, row1):
+                x = x1 + (x2 - x1) * (row + 0.5 - y1) / (y2 - y1)
+                if row not in least:
+                    least[row] = most[row] = x
+                elif x < least[row]:
+                    least[row] = x
+                elif x > most[row]:
+                    most[row] = x
+        x1, y1, row1 = x2, y2, row2
+    spans = []
+    for row, x in least.items():
+        first, end = math.ceil(x - 0.5), math.ceil(most[row] - 0.5)
+        if 0 <= row < bottom and first < right_edge and end > 0 and first < end:
+            spans.append((row, max(0, first), min(right_edge, end)))
+    return tuple(spans)
+
+
 def _within(start: float, stride: float, size: int, steps: int) -> range:
     """The strides, 0 to `steps`, at which `start + i * stride` may lie from 0 to `size`."""
     if not stride:
         return range(steps + 1)
     near, far = sorted((-start / stride, (size - start) / stride))
     return range(max(0, math.floor(near)), min(steps, math.ceil(far)) + 1)
+
+
+@lru_cache(maxsize=8)
+def _known_cells(palette: tuple[str, ...], mono: bool) -> dict[tuple[int, int, int, int], Cell]:  # noqa: ARG001  what the key is made of
+    """The cells that four pixels have come to before, in these colours; filled as they come."""
+    return {}
 
 
 def rim_of(colour: str) -> str:
@@ -301,10 +324,10 @@ def shaded(colour: str, share: float) -> str:
     return "#" + "".join(f"{round(int(colour[i : i + 2], 16) * share):02x}" for i in (1, 3, 5))
 
 
-def ellipse(centre: Point, across: float, along: float, tilt: float) -> list[Point]:
+def ellipse(centre: Point, across: float, along: float, tilt: float) -> tuple[Point, ...]:
     """An ellipse by its half axes, `along` in the direction of a pass at that tilt."""
     x, y = centre
-    return [(x + a + b, y - c + d) for a, b, c, d in _outline(across, along, tilt)]
+    return tuple([(x + a + b, y - c + d) for a, b, c, d in _outline(across, along, tilt)])
 
 
 @lru_cache(maxsize=1024)
@@ -331,16 +354,16 @@ def size_in_plane(drawn: Drawn) -> tuple[float, float]:
     return (drawn.shape.diameter, drawn.shape.length)
 
 
-def corners(bead: Bead, long: float, wide: float) -> list[Point]:
+def corners(bead: Bead, long: float, wide: float) -> tuple[Point, ...]:
     """The corners of a bead's outline; `wide` lies along its hole, `long` square to it."""
     ahead_x, ahead_y = heading_of(bead.place.tilt)
-    return [
+    return tuple(
         (
             bead.place.x + i * long / 2 * ahead_y + j * wide / 2 * ahead_x,
             bead.place.y - i * long / 2 * ahead_x + j * wide / 2 * ahead_y,
         )
         for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))
-    ]
+    )
 
 
 def hole_centre(drawn: Drawn, hole: Hole) -> Point:
