@@ -13,7 +13,6 @@ from tracker.pattern.model import Pattern
 from tracker.pattern.reader import LARGEST, parse_pattern
 from tracker.problems import Problem, ProblemsError, nearest
 from tracker.progress import durable
-from tracker.progress.exported import is_exported
 from tracker.progress.piece import ABOUT, JOURNAL, SHELVES, PieceFolder
 from tracker.progress.store import Listed, Store
 
@@ -192,6 +191,10 @@ def _from_file(path: Path) -> Loaded:
 
 
 def _require_taken_in(text: str, path: Path) -> None:
+    if "exported piece" not in text[: 2 * _HEAD]:
+        return
+    from tracker.progress.exported import is_exported  # noqa: PLC0415  hardly ever
+
     if is_exported(text):
         what, mend = "is a piece as one file", f"take it in first: tracker import {path}"
         raise ProblemsError([Problem("file", what, mend)])
