@@ -58,20 +58,19 @@ def run(parts: list[str], *, quick: bool, save: bool) -> None:
     for told in (("today", machine), ("last time", {} if last is None else last.machine)):
         print(f"{told[0]:<10}", ", ".join(f"{key} {value}" for key, value in told[1].items()))
     print(figures.HEAD)
-    taken: list[figures.Figure] = []
-    for name, measure in PARTS.items():
-        if name not in parts:
-            taken += [kept for kept in known.values() if _part_of(kept, name)]
-            continue
-        heading = ""
-        for figure in measure(quick=quick):
-            if figure.part != heading:
-                heading = figure.part
-                print(heading)
+    kept = {name: [f for f in known.values() if _part_of(f, name)] for name in PARTS}
+    for name in parts:
+        measured: list[figures.Figure] = []
+        for figure in PARTS[name](quick=quick):
+            if not measured or figure.part != measured[-1].part:
+                print(figure.part)
             print(figures.told(figure, known.get(figure.key)), flush=True)
-            taken.append(figure)
+            measured.append(figure)
+        kept[name] = measured
+        if save:  # each part as it is done: all of them take minutes
+            everything = tuple(f for name in PARTS for f in kept[name])
+            figures.write(figures.Run(machine=machine, figures=everything))
     if save:
-        figures.write(figures.Run(machine=machine, figures=tuple(taken)))
         print(f"kept in {figures.FILE.relative_to(ROOT)}; --docs writes the table from it")
 
 

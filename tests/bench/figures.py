@@ -88,6 +88,7 @@ def this_machine() -> dict[str, str]:
         "system": f"{platform.system()} {platform.machine()}",
         "processor": _processor(),
         "cores": str(os.cpu_count()),
+        "load before it began": f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "?",
         "Python": platform.python_version(),
         "Textual": version("textual"),
     }
