@@ -1,6 +1,6 @@
-"""Make the pictures of the screen that the README shows, from the app itself.
+"""Make the pictures of the screen that README and docs show, from the app itself.
 
-    python tests/screens.py            writes patterns/screens/*.svg
+    python tests/screens.py            writes patterns/screens/*.svg and docs/screens/*.svg
     python tests/screens.py --check    exits 1 if one of them is out of date
 
 Blocks are drawn as rectangles, so that beads look the same whatever font the reader has, and no
@@ -10,6 +10,7 @@ font is fetched from anywhere.
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import os
 import sys
 import tempfile
@@ -24,12 +25,13 @@ from rich.style import Style
 from textual.strip import Strip
 
 from tracker.app.main import TrackerApp
+from tracker.progress.shelf import put
+from tracker.progress.state import utc_now
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
 from tracker.starting import take_up
 
 ROOT = Path(__file__).parents[1]
-SCREENS = ROOT / "patterns" / "screens"
 WIDE, HIGH = 10, 20
 """A cell, as the tracker takes it: twice as high as it is wide."""
 FRONT, BACK = "#e6edf3", "#10141a"
@@ -41,22 +43,63 @@ _SHADES = {"░": 0.25, "▒": 0.5, "▓": 0.75}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shot:
-    """A picture: which design, how large, which keys come first, and what is to be seen."""
+    """A picture: what is opened, how large, which keys come first, and what is to be seen."""
 
     file: str
-    design: str
-    size: tuple[int, int]
-    keys: tuple[str, ...]
+    """Where it is kept, in the project."""
+    design: str = ""
+    """The demo band in hand; "" for the bench."""
+    pieces: tuple[str, ...] = ()
+    """Demo bands begun before; the last one is set aside."""
+    learn: bool = False
+    size: tuple[int, int] = (80, 24)
+    keys: tuple[str, ...] = ()
     title: str
 
 
+ROW_13 = ("g", "1", "3", "enter")
 SHOTS = (
     Shot(
-        file="stitching.svg",
-        design="night-watch.design.toml",
+        file="patterns/screens/stitching.svg",
+        design="night-watch",
         size=(100, 32),
-        keys=("g", "1", "3", "enter"),
+        keys=ROW_13,
         title="The tracker in row 13: what to pick up, where to go through, what to pass by",
+    ),
+    Shot(
+        file="docs/screens/lesson.svg",
+        learn=True,
+        keys=("space", "backspace", "space", "space", "space", "g", "3", "enter"),
+        title="The lesson: the move, the picture, and the panel that asks to pass by a full tile",
+    ),
+    Shot(
+        file="docs/screens/start.svg",
+        design="night-watch",
+        keys=("space", "space"),
+        title="Row 1, step 3: the first turn, in full words with a hint",
+    ),
+    Shot(
+        file="docs/screens/big.svg",
+        design="night-watch",
+        keys=(*ROW_13, "b"),
+        title="Big letters: what to pick up and where to go, to be read across the room",
+    ),
+    Shot(
+        file="docs/screens/bench.svg",
+        pieces=("night-watch", "first-light", "star-chart"),
+        title="The bench: pieces in hand, one set aside, and designs to start",
+    ),
+    Shot(
+        file="docs/screens/new-band.svg",
+        size=(100, 32),
+        keys=("down", "down", "down", "e"),
+        title="A design being changed, with the band drawn as it will be",
+    ),
+    Shot(
+        file="docs/screens/supplies.svg",
+        design="late-tram",
+        keys=("i",),
+        title="Supplies: beads by colour with spare and weight, and each length of thread",
     ),
 )
 
@@ -72,30 +115,44 @@ class Look(NamedTuple):
 def main(arguments: Sequence[str]) -> int:
     """Write the pictures, or check them."""
     os.environ.pop("NO_COLOR", None)
+    os.environ.pop("TRACKER_HOME", None)
     stale = 0
     for shot in SHOTS:
-        path = SCREENS / shot.file
+        path = ROOT / shot.file
         drawn = svg(asyncio.run(strips_of(shot)), shot.title)
         if arguments != ["--check"]:
             path.parent.mkdir(exist_ok=True)
             path.write_text(drawn, "utf-8")
-            print(path.relative_to(ROOT))
+            print(shot.file)
         elif not path.is_file() or path.read_text("utf-8") != drawn:
             stale = 1
-            print(f"{path.relative_to(ROOT)} is out of date; run `python tests/screens.py`")
+            print(f"{shot.file} is out of date; run `python tests/screens.py`")
     return stale
 
 
 async def strips_of(shot: Shot) -> list[Strip]:
     """The lines of the app's screen once the keys have been pressed."""
-    with tempfile.TemporaryDirectory() as home:
+    with tempfile.TemporaryDirectory() as home, contextlib.chdir(ROOT):
         store = Store(Path(home))
-        piece = take_up(os.fspath(ROOT / "patterns" / shot.design), store)
-        app = TrackerApp(store, piece, Settings(bounce=0))
+        for design in shot.pieces:
+            take_up(named(design), store).piece.close()
+        if len(shot.pieces) > 1:
+            folder = store.find(named(shot.pieces[-1]))[0].folder
+            assert folder is not None
+            put(folder, "set aside", utc_now())
+        piece = take_up(named(shot.design), store) if shot.design else None
+        app = TrackerApp(store, piece, Settings(bounce=0), learn=shot.learn)
         async with app.run_test(size=shot.size) as pilot:
             await pilot.press(*shot.keys)
-            await pilot.pause()
+            for _ in range(10):  # one piece after the other is looked into
+                await app.workers.wait_for_complete()
+                await pilot.pause()
             return app.screen._compositor.render_strips()
+
+
+def named(design: str) -> str:
+    """The file of a demo band, as the bench names it."""
+    return f"patterns/{design}.design.toml"
 
 
 def svg(strips: Sequence[Strip], title: str) -> str:

@@ -6,7 +6,7 @@ from dataclasses import replace
 import hypothesis.strategies as st
 
 from tracker.beads.catalogue import seeds, tiles
-from tracker.beads.model import Tile
+from tracker.beads.model import Seed, Tile
 from tracker.design.model import (
     NO_CLOSURE,
     Closure,
@@ -17,8 +17,8 @@ from tracker.design.model import (
     Size,
     Thread,
 )
-from tracker.path.model import Bead, Pass, Step, ThreadPath
-from tracker.path.proof import Proof
+from tracker.path.model import WOVEN, Bead, Pass, Step, ThreadPath
+from tracker.path.proof.prove import Proof
 from tracker.pattern.compiler import prove_path
 from tracker.stitches import find_stitch
 
@@ -96,7 +96,14 @@ def proof_of(
     path: ThreadPath, columns: int = 2, thread: Thread = THREAD, closure: Closure = NO_CLOSURE
 ) -> Proof:
     """The proof of a path with as many columns and such ends."""
-    return prove_path(path, STITCH, columns, thread, closure)
+    rows = sum(row.section in WOVEN for row in path.rows)
+    shapes = path.shapes.values()
+    design = replace(
+        a_design(columns, rows, closure=closure),
+        tile=next(shape for shape in shapes if isinstance(shape, Tile)),
+        seed=next(shape for shape in shapes if isinstance(shape, Seed)),
+    )
+    return prove_path(path, STITCH, STITCH.band(design, rows), thread)
 
 
 def passes_of(path: ThreadPath) -> list[Pass]:

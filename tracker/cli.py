@@ -26,14 +26,22 @@ if TYPE_CHECKING:
     from tracker.settings.model import Settings
 
 DONE, PROBLEM, USAGE = 0, 1, 2
+NO_SCREEN = ("dumb", "unknown")
+"""Terminals that say of themselves that they can do nothing."""
+PIECES = "pieces"
+"""What the scripts that complete ask for themselves."""
 
-EXAMPLES = """\
+FIRST = """\
+Leads a bead weaver through a band, row by row and step by step.
+
 what people do first:
-  tracker compile band.design.toml    prove a design and see what it takes
-  tracker open band.design.toml       stitch it: Space goes on, Backspace goes back, ? helps
+  tracker learn                       two minutes that teach the screen, by using it
+  tracker open band.design.toml       stitch a band: Space goes on, Backspace goes back, ? helps
   tracker                             the bench: take up a piece where you left it
-
+"""
+THEN = """\
 and then:
+  tracker compile band.design.toml    prove a design and see what it takes
   tracker left "My band"              rows, beads, thread and time still to go
   tracker supplies band.design.toml   what to have ready
   tracker path band.design.toml       every row in words
@@ -45,6 +53,7 @@ Pieces are kept in the platform's data folder, or in $TRACKER_HOME when it is se
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
+    _require_streams()
     arguments = _parser().parse_args(argv)
     if isinstance(sys.stdout, io.TextIOWrapper):
         # A colour's name that the terminal's encoding lacks is spelt out.
@@ -63,6 +72,13 @@ def main(argv: Sequence[str] | None = None) -> int:
             raise
         return _output_failed(error)
     return status
+
+
+def _require_streams() -> None:
+    """Stand in for streams that were closed before we began (`<&-`): Python has None there."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115  as long as we run
 
 
 def _output_failed(error: OSError) -> int:
@@ -90,8 +106,8 @@ class _Parser(argparse.ArgumentParser):
 def _parser() -> _Parser:
     parser = _Parser(
         prog="tracker",
-        description="Leads a bead weaver through a band, row by row and step by step.",
-        epilog=EXAMPLES,
+        description=FIRST,
+        epilog=THEN,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=f"tracker {__version__}")
@@ -110,7 +126,7 @@ def _parser() -> _Parser:
     command("read", _read, "lead through a piece in plain lines, for a screen reader", file="PIECE")
     compiles = command("compile", _compile, "prove a design and write its pattern", file="DESIGN")
     compiles.add_argument(
-        "-o", metavar="FILE", dest="out", help="the pattern's file (default: beside the design)"
+        "-o", metavar="PATTERN", dest="out", help="the pattern's file (default: beside the design)"
     )
     command("check", _check, "prove the thread path and report every problem")
     path = command("path", _path, "print the rows in words")
@@ -132,7 +148,7 @@ def _parser() -> _Parser:
         "export", _export, "write a piece to one file, to be taken along", file="PIECE"
     )
     exports.add_argument(
-        "-o", metavar="FILE", dest="out", help="the piece's file (default: named after it, here)"
+        "-o", metavar="EXPORTED", dest="out", help="its file (default: named after it, here)"
     )
     command("import", _import, "take a piece in that was exported", file="EXPORTED")
     picture = command("picture", _picture, "draw the band as SVG or PNG, or a handout as HTML")
@@ -142,7 +158,14 @@ def _parser() -> _Parser:
     picture.add_argument("--row", type=int, metavar="N", help="make one row stand out")
     picture.add_argument("--width", metavar="LENGTH", help="so wide instead of real size")
     picture.add_argument("--large", action="store_true", help="the handout in large print")
+    what = "print what makes a shell complete commands, options, files and pieces"
+    completes = commands.add_parser("completion", help=what, description=what)
+    completes.add_argument(
+        "shell", choices=("bash", "zsh", "fish", PIECES), help=f"{PIECES}: their names alone"
+    )
+    completes.set_defaults(run=_completion)
     for name, run, what in (
+        ("learn", _learn, "learn the screen by using it, in two minutes, on a band of its own"),
         ("keys", _keys, "show what a key or pedal sends, and bind it"),
         ("settings", _settings, "print the settings that hold, and where they come from"),
     ):
@@ -170,7 +193,11 @@ def _open(arguments: argparse.Namespace) -> int:
     return _on_screen(arguments.file)
 
 
-def _on_screen(word: str | None) -> int:
+def _learn(_: argparse.Namespace) -> int:
+    return _on_screen(None, learn=True)
+
+
+def _on_screen(word: str | None, *, learn: bool = False) -> int:
     from tracker.progress.store import Store, data_home  # noqa: PLC0415
 
     _require_screen()
@@ -180,12 +207,12 @@ def _on_screen(word: str | None) -> int:
     gc.disable()
     from tracker.app.main import run_app  # noqa: PLC0415  Textual takes a tenth of a second
 
-    return run_app(store, word)
+    return run_app(store, word, learn=learn)
 
 
 def _require_screen() -> None:
     # Textual paints on standard error.
-    if not (sys.stdin.isatty() and sys.stderr.isatty()) or os.environ.get("TERM") == "dumb":
+    if not (sys.stdin.isatty() and sys.stderr.isatty()) or os.environ.get("TERM") in NO_SCREEN:
         what = "the tracker needs a full screen, and this is no terminal that has one"
         mend = "open it in a terminal window, or stitch by plain lines with `tracker read PIECE`"
         raise ProblemsError([Problem("terminal", what, mend)], "tracker")
@@ -197,7 +224,7 @@ def _keys(_: argparse.Namespace) -> int:
     from tracker.app.screens.keys import run_keys  # noqa: PLC0415
     from tracker.settings.reader import settings_path  # noqa: PLC0415
 
-    return run_keys(settings_path(), settings.keys)
+    return run_keys(settings_path(), settings.keys, settings.theme)
 
 
 def _settings(_: argparse.Namespace) -> int:
@@ -232,11 +259,13 @@ def _read(arguments: argparse.Namespace) -> int:
     session = Session(
         take_up(arguments.file, Store(data_home())), settings.words, rule=settings.rule
     )
+    lost = ""
     try:
         run_plain(session, ask, lambda text: print(text, flush=True))
     finally:
-        session.close()
-    return DONE
+        lost = session.close()
+        _say([f"tracker: {lost}"] if lost else [])
+    return PROBLEM if lost else DONE
 
 
 def _compile(arguments: argparse.Namespace) -> int:
@@ -370,6 +399,18 @@ def _import(arguments: argparse.Namespace) -> int:
     taken = import_piece(arguments.file, Store(data_home()))
     _print([f"{taken.folder.name}: {standing(taken.position, taken.folder.rows)}"])
     _say(f"note: {notice}" for notice in taken.notices)
+    return DONE
+
+
+def _completion(arguments: argparse.Namespace) -> int:
+    if arguments.shell != PIECES:
+        from tracker.completion import commands_of, script  # noqa: PLC0415
+
+        print(script(arguments.shell, commands_of(_parser())), end="")
+        return DONE
+    from tracker.progress.store import Store, data_home  # noqa: PLC0415
+
+    _print(sorted(Store(data_home()).names().values()))
     return DONE
 
 

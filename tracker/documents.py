@@ -41,6 +41,8 @@ def _row(row: Row) -> Json:
             "turn": step.turn,
             "pass_by": list(step.pass_by),
             **({"note": step.note} if step.note else {}),
+            # Before which pass the needle goes under the thread between which two beads.
+            **({"under": [[at, *beads] for at, beads in step.under]} if step.under else {}),
         }
         for step in row.steps
     ]

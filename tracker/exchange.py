@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tracker.design.reader import parse_design
-from tracker.files import read_text
+from tracker.files import read_bytes, read_text
 from tracker.pattern.model import Pattern
 from tracker.pattern.reader import LARGEST, parse_pattern
 from tracker.problems import Problem, ProblemsError
@@ -35,7 +35,7 @@ from tracker.progress.state import (
     apply,
 )
 from tracker.progress.store import Listed, Store
-from tracker.stitches import stitch_names
+from tracker.stitches import demands
 
 LARGEST_DESIGN = 240_000
 """A larger design stays behind, bytes: nobody should wait while a stranger's is read."""
@@ -139,12 +139,11 @@ def _journal(folder: PieceFolder, pattern: Pattern) -> bytes:
     """The journal as it is taken along: a line cut off left out, a long one shortened."""
     path = folder.journal_path
     try:
-        data = path.read_bytes()
+        data = read_bytes(path, journal.LARGEST)
     except FileNotFoundError:
         return journal.begun(pattern.digest, folder.started)[0]
-    except OSError as error:
-        problem = Problem("the file", f"cannot be read: {durable.reason(error)}", "see to its disk")
-        raise ProblemsError([problem], os.fspath(path)) from error
+    except ProblemsError as error:
+        raise error.in_file(os.fspath(path)) from None
     contents = journal.scanned(path, data)
     progress = journal.replay(path, contents, pattern)
     if len(contents.texts) <= journal.LINES_KEPT:
@@ -159,7 +158,7 @@ def _designs(folder: PieceFolder) -> Iterator[str]:
     for path in (Path(folder.source), folder.path / DESIGN):
         try:
             text = read_text(path, LARGEST_DESIGN)
-            if parse_design(text, stitches=stitch_names()).digest == folder.design_digest:
+            if parse_design(text, stitches=demands()).digest == folder.design_digest:
                 yield text
         except ProblemsError:
             continue
@@ -238,7 +237,7 @@ def _require_design_of(piece: Exported, pattern: Pattern) -> None:
         return
     if len(piece.design) > LARGEST_DESIGN:
         raise ProblemsError([Problem("all of it", "is too large", AGAIN)])
-    if parse_design(piece.design, stitches=stitch_names()).digest != pattern.design:
+    if parse_design(piece.design, stitches=demands()).digest != pattern.design:
         raise ProblemsError([Problem("all of it", "is not the one of the pattern", AGAIN)])
 
 

@@ -81,12 +81,12 @@ def compile_text(text: str) -> Compiled:
     """Compile the text of a design."""
     from tracker.design.reader import parse_design  # noqa: PLC0415
     from tracker.pattern.compiler import compile_design  # noqa: PLC0415
-    from tracker.stitches import stitch_names  # noqa: PLC0415
+    from tracker.stitches import demands  # noqa: PLC0415
 
     if is_pattern(text):
         what, mend = "is a compiled pattern already", "open it, or name its design"
         raise ProblemsError([Problem("file", what, mend)])
-    return compile_design(parse_design(text, stitches=stitch_names()))
+    return compile_design(parse_design(text, stitches=demands()))
 
 
 def save_pattern(text: str, design: Path, out: str | None) -> Path:
@@ -140,10 +140,10 @@ def design_of(source: Path, pattern: Pattern) -> Design | None:
     """The design that a pattern was compiled from, if the file still says just that."""
     from tracker.design.reader import LARGEST as LARGEST_DESIGN  # noqa: PLC0415
     from tracker.design.reader import parse_design  # noqa: PLC0415
-    from tracker.stitches import stitch_names  # noqa: PLC0415
+    from tracker.stitches import demands  # noqa: PLC0415
 
     try:
-        design = parse_design(read_text(source, LARGEST_DESIGN), stitches=stitch_names())
+        design = parse_design(read_text(source, LARGEST_DESIGN), stitches=demands())
     except ProblemsError:
         return None
     return design if design.digest == pattern.design else None

@@ -13,6 +13,7 @@ from tracker.progress.position import By, Position, back
 from tracker.progress.stock import Watched, stock_words
 from tracker.progress.unpicking import undo_words
 from tracker.settings.model import Words
+from tracker.stitches import find_stitch
 
 JOIN = (
     "Join a new thread: weave it in along the thread path with two or three half-hitch knots, "
@@ -37,6 +38,8 @@ class Place:
     read_only: bool
     unpicking: Position | None = None
     """The place to go back to while work is being taken out."""
+    alarms: tuple[str, ...] = ()
+    """What the beader has to see for as long as it holds, such as what is not saved."""
     watched: tuple[Watched, ...] = ()
     """Kinds of bead whose number on hand was recorded."""
 
@@ -73,12 +76,11 @@ class Place:
             return ""
         if self.pattern.section_names[self.position.row] not in WOVEN:
             return ""
-        from tracker.stitches import find_stitch, stitch_names  # noqa: PLC0415  learners only
-
-        if self.pattern.stitch not in stitch_names():
+        try:
+            stitch = find_stitch(self.pattern.stitch)
+        except KeyError:
             return ""
-        stitch = find_stitch(self.pattern.stitch)
-        return stitch.hint(self.position.row + 1, self.position.step + 1, self.pattern.columns)
+        return stitch.hint(self.position.row + 1, self.position.step + 1, self.pattern.wide)
 
     def caution(self, step: Step) -> str:
         """What to be careful of in a step, "" for nothing in particular; never left out."""

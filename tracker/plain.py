@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from tracker.design.lengths import parse_length, written
 from tracker.pictures.told import caps, told
 from tracker.place import Place
-from tracker.problems import nearest, shown
+from tracker.plain_saving import PlainSaving
+from tracker.problems import ProblemsError, nearest, shown
 from tracker.progress.durable import SaveError
 from tracker.progress.finding import Search
 from tracker.progress.position import Position, start_of_row
@@ -53,6 +54,7 @@ COMMANDS = (
     Command("x", "LETTER [COUNT]", "beads of a colour dropped or broken", "lose"),
     Command("r", "", "go on by whole rows, or by steps again", "by"),
     Command("w", "", "full words, short words, or as the row asks for", "word"),
+    Command("o", "[NUMBER]", "other journals of this piece: list them, or take one", "other"),
     Command("h", "", "this help", "help"),
     Command("q", "", "stop here; the place is kept", "quit"),
 )
@@ -66,12 +68,14 @@ class Plain:
         self._ask = ask
         self._say = say
         self._going = True
+        self._saving = PlainSaving(session.keeping, ask, say)
 
     def run(self) -> None:
         """Tell the place, read a line, do it, until the beader stops."""
         self._say(f"{self._session.name}. Enter goes on, h helps, q stops.")
         for notice in self._session.notices:
             self._say(notice)
+        self._saving.begin()
         if self._session.progress.last_stitched is not None:
             self.check("")
         self._tell_step()
@@ -92,9 +96,13 @@ class Plain:
         try:
             getattr(self, command.do)(value.strip())
         except SaveError as error:
-            self._say(f"NOT SAVED, the place has not moved: {error}.")
+            self._say(f"NOT SAVED: {error}.")
+        except ProblemsError as error:
+            for problem in error.lines():
+                self._say(problem)
         except ValueError as error:
             self._say(f"{error}.")
+        self._saving.tell()
 
     # --- commands ----------------------------------------------------------------------------
 
@@ -134,7 +142,7 @@ class Plain:
         """Find the place by questions."""
         search = self._session.search()
         while (question := search.question()) is not None and len(search.candidates) > 1:
-            self._say(f"{len(search.candidates)} places fit. {question.text}")
+            self._say(f"{len(search.candidates)} places fit. {search.words(question)}")
             answers = search.answers(question)
             if not answers[0].isdecimal():
                 self._say(f"Answers: {', '.join(answers)}.")
@@ -208,9 +216,14 @@ class Plain:
             keys = f"{command.letter or 'Enter'} {command.value}".strip()
             self._say(f"{keys}: {command.help}")
 
+    def other(self, value: str) -> None:
+        """List the other journals of the piece, or take one."""
+        if self._saving.other(value):
+            self._tell_step()
+
     def quit(self, _: str) -> None:
-        """Stop."""
-        self._going = False
+        """Stop; what is not saved is asked about first."""
+        self._going = not self._saving.may_leave()
 
     # --- telling -----------------------------------------------------------------------------
 

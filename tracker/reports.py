@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 
 from tracker.design.model import NO_CLOSURE
 from tracker.fit.fitting import fit_lines
-from tracker.path.proof import Proof
+from tracker.path.proof.prove import Proof
 from tracker.path.words import caution, name_of, step_sentence
 from tracker.pattern.compiler import room_of
 from tracker.pattern.model import Pattern
@@ -21,7 +21,7 @@ def summary(pattern: Pattern) -> Iterator[str]:
     gauge, rows = pattern.gauge, pattern.woven_rows
     low, high = gauge.length_range(rows)
     wide = gauge.width * gauge.width_spread
-    yield f"{pattern.name}: {pattern.stitch}, {pattern.columns} columns, {rows} rows"
+    yield f"{pattern.name}: {pattern.stitch}, {pattern.width_words}, {rows} rows"
     yield (
         f"length  {gauge.length(rows):.0f} mm predicted ({low:.0f} to {high:.0f}), "
         f"a row {gauge.pitch:.2f} mm"

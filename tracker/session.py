@@ -1,7 +1,7 @@
 """A piece being stitched: what every way of using the tracker does with it.
 
 The full screen and the plain lines both drive this; they differ only in how they show a place.
-Every change is on the disk before the call returns.
+Every change is on the disk before the call returns, or `keeping` says that it is not.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tracker.keeping import Keeping
 from tracker.place import Place
 from tracker.progress.left import Counters
 from tracker.progress.position import Position, back, forward, start_of_row
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 
 
 class Session:
-    """One piece in hand. Methods that change it raise SaveError, the piece then as before."""
+    """One piece in hand. Methods that change it raise SaveError where it may only be read."""
 
     def __init__(
         self,
@@ -48,29 +49,29 @@ class Session:
         self.pattern = in_hand.pattern
         self.notices = in_hand.notices
         self.words: Words = words
-        self._piece = in_hand.piece
+        self.keeping = Keeping(in_hand, clock)
         self._counters = Counters(in_hand.pattern, rule)
         self._clock = clock
 
     @property
     def progress(self) -> Progress:
         """How far the piece is."""
-        return self._piece.progress
+        return self.keeping.piece.progress
 
     @property
     def name(self) -> str:
         """The piece's name."""
-        return self._piece.folder.name
+        return self.keeping.piece.folder.name
 
     @property
     def source(self) -> Path:
         """The file that the piece was started from."""
-        return Path(self._piece.folder.source)
+        return Path(self.keeping.piece.folder.source)
 
     @property
     def read_only(self) -> bool:
         """Whether the piece can only be looked at."""
-        return self._piece.read_only
+        return self.keeping.piece.read_only
 
     @property
     def place(self) -> Place:
@@ -83,6 +84,7 @@ class Session:
             words=self.words,
             left=self._counters.at(self.progress),
             read_only=self.read_only,
+            alarms=self.alarms(),
             unpicking=self.progress.unpicking,
             watched=watched(self.pattern, self.progress) if self.progress.on_hand else (),
         )
@@ -115,13 +117,13 @@ class Session:
         """Go to a place. Whether that is another one than before."""
         if position == self.progress.position:
             return False
-        self._piece.record(Moved(self._clock(), position))
+        self.keeping.piece.record(Moved(self._clock(), position))
         return True
 
     def toggle_by(self) -> None:
         """Let one press be a step, or a row."""
         by = "step" if self.progress.by == "row" else "row"
-        self._piece.record(ByChanged(self._clock(), "row" if by == "row" else "step"))
+        self.keeping.piece.record(ByChanged(self._clock(), "row" if by == "row" else "step"))
 
     def toggle_words(self) -> None:
         """Full words, short ones, or as the row asks for."""
@@ -132,23 +134,23 @@ class Session:
 
     def measure(self, mm: float) -> None:
         """Take down what the piece measures with the rows done so far."""
-        self._piece.record(Measured(self._clock(), Length(self.progress.position.row, mm)))
+        self.keeping.piece.record(Measured(self._clock(), Length(self.progress.position.row, mm)))
 
     def join_thread(self, mm: float) -> None:
         """Take down that a new length of thread, cut so long, goes on from this row."""
-        self._piece.record(Joined(self._clock(), Length(self.progress.position.row, mm)))
+        self.keeping.piece.record(Joined(self._clock(), Length(self.progress.position.row, mm)))
 
     def lose(self, key: str, count: int) -> None:
         """Take beads off the stock, by shape's and colour's letter; a negative count gives back."""
-        self._piece.record(Lost(self._clock(), key, count))
+        self.keeping.piece.record(Lost(self._clock(), key, count))
 
     def count(self, key: str, beads: int) -> None:
         """Take down how many beads of a kind are on hand, by shape's and colour's letter."""
-        self._piece.record(OnHand(self._clock(), key, beads))
+        self.keeping.piece.record(OnHand(self._clock(), key, beads))
 
     def unpick_to(self, goal: Position | None) -> None:
         """Begin to take work out back to `goal`, or give that up with None."""
-        self._piece.record(Unpicking(self._clock(), goal))
+        self.keeping.piece.record(Unpicking(self._clock(), goal))
 
     # --- looking -----------------------------------------------------------------------------
 
@@ -156,8 +158,12 @@ class Session:
         """A search for the place from what there is to see."""
         from tracker.progress.finding import Search, sights  # noqa: PLC0415  seldom asked for
 
-        return Search(sights(self.pattern))
+        return Search(sights(self.pattern), body=self.pattern.body)
 
-    def close(self) -> None:
-        """Let go of the piece."""
-        self._piece.close()
+    def alarms(self) -> tuple[str, ...]:
+        """What the beader has to see for as long as it holds."""
+        return self.keeping.alarms()
+
+    def close(self) -> str:
+        """Let go of the piece; what could not be saved, in words, "" for nothing."""
+        return self.keeping.close()

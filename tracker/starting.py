@@ -25,6 +25,8 @@ class InHand:
     """An opened piece with its pattern."""
 
     pattern: Pattern
+    text: str
+    """The pattern file's text, in case the piece's folder goes."""
     piece: OpenPiece
     notices: tuple[str, ...]
     """What the beader should hear first, a sentence each."""
@@ -77,7 +79,8 @@ def take_up_loaded(
         piece.close()
         mend = "make room, and count them again"
         raise ProblemsError([Problem("the beads on hand", str(error), mend)], folder.name) from None
-    return InHand(pattern=pattern, piece=piece, notices=(*loaded.notices, *piece.notices))
+    notices = (*loaded.notices, *piece.notices)
+    return InHand(pattern=pattern, text=loaded.text, piece=piece, notices=notices)
 
 
 def _moved_to_change(loaded: Loaded) -> Loaded:

@@ -40,6 +40,10 @@ class Stocked(Protocol):
         """So many beads of a kind are on hand. Raises SaveError."""
         ...
 
+    def alarms(self) -> tuple[str, ...]:
+        """What is not saved, and why."""
+        ...
+
 
 class NotStarted:
     """A pattern that is not in hand yet: what is counted goes with it once it is."""
@@ -53,6 +57,10 @@ class NotStarted:
     def count(self, key: str, beads: int) -> None:
         """So many beads of a kind are on hand."""
         self.progress = apply(self.pattern, self.progress, OnHand(utc_now(), key, beads))
+
+    def alarms(self) -> tuple[str, ...]:
+        """Nothing: it goes with the piece once that is begun."""
+        return ()
 
 
 def remedy_words(pattern: Pattern, progress: Progress, source: Path) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from tracker.progress.left import Counters
 from tracker.progress.position import By, Position
 from tracker.progress.state import Progress, utc_now
 from tracker.progress.store import Store
-from tracker.settings.model import Settings
+from tracker.settings.model import Settings, Themes
 from tracker.starting import take_up
 
 NAMES = ("lagoon", "sand", "smoke")
@@ -112,7 +112,12 @@ def place_at(
 
 @asynccontextmanager
 async def at_work(
-    home: Path, word: str | None, *, size: tuple[int, int] = (80, 24), bounce: float = 0.0
+    home: Path,
+    word: str | None,
+    *,
+    size: tuple[int, int] = (80, 24),
+    bounce: float = 0.0,
+    theme: Themes = "auto",
 ) -> AsyncIterator[Pilot[None]]:
     """The app with the piece that `word` means in hand, or at the bench.
 
@@ -122,7 +127,7 @@ async def at_work(
     app = TrackerApp(
         store,
         None if word is None else take_up(word, store),
-        Settings(bounce=round(bounce * 1000)),
+        Settings(bounce=round(bounce * 1000), theme=theme),
     )
     async with app.run_test(size=size) as pilot:
         await pilot.pause()

@@ -9,11 +9,12 @@ import subprocess
 import sys
 import termios
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Self
 
 import pyte
+from pyte.screens import Char
 
 ROOT = Path(__file__).parents[2]
 PATIENCE = 60.0
@@ -25,16 +26,32 @@ _LAUNCH = (
     "import fcntl, os, sys, termios; fcntl.ioctl(0, termios.TIOCSCTTY, 0); "
     "os.execvp(sys.argv[1], sys.argv[1:])"
 )
-# What the screen's interpreter does not know: questions to the terminal, keyboard protocols.
-_NOT_KNOWN = re.compile(rb"\x1b\[[<>=][0-9;]*[a-z]|\x1b\[\?[0-9;]*\$p")
-_UNFINISHED = re.compile(rb"\x1b(\[[0-9;?<>=$]*)?\Z")
+# What the screen's interpreter does not know: questions to the terminal, keyboard protocols,
+# graphics.
+NOT_KNOWN = re.compile(rb"\x1b\[[<>=][0-9;]*[a-z]|\x1b\[\?[0-9;]*\$p|\x1b[_P][^\x1b]*\x1b\\")
+_UNFINISHED = re.compile(rb"\x1b(\[[0-9;?<>=$]*|[_P][^\x1b]*\x1b?)?\Z")
 
 
 class Terminal:
-    """A terminal that answers no questions, with one program on it."""
+    """A terminal with one program on it. It answers no questions but those that it is told to.
 
-    def __init__(self, home: Path, *argv: str, size: tuple[int, int] = (80, 24)) -> None:
+    `cell` is the size of a cell in pixels, if the terminal tells it; `answers` says what comes
+    back for what was asked; `more` are variables of the environment.
+    """
+
+    def __init__(
+        self,
+        home: Path,
+        *argv: str,
+        size: tuple[int, int] = (80, 24),
+        cell: tuple[int, int] = (0, 0),
+        answers: Mapping[bytes, bytes] | None = None,
+        more: Mapping[str, str] | None = None,
+    ) -> None:
         self.raw = b""
+        self._cell = cell
+        self._answers = dict(answers or {})
+        """Each question is answered once."""
         self._unread = b""
         self._screen = pyte.Screen(*size)
         self._stream = pyte.ByteStream(self._screen)
@@ -48,7 +65,7 @@ class Terminal:
             stderr=self._slave,
             start_new_session=True,
             cwd=home,
-            env=environment(home),
+            env=environment(home, **(more or {})),
         )
 
     def __enter__(self) -> Self:
@@ -70,11 +87,21 @@ class Terminal:
     def resize(self, width: int, height: int) -> None:
         """Change the size; the system tells the program."""
         self._screen.resize(height, width)
-        fcntl.ioctl(self._master, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
+        wide, high = self._cell
+        packed = struct.pack("HHHH", height, width, width * wide, height * high)
+        fcntl.ioctl(self._master, termios.TIOCSWINSZ, packed)
 
     def type(self, keys: str) -> None:
         """Send what keys send."""
-        os.write(self._master, keys.encode())
+        self.send(keys.encode())
+
+    def send(self, data: bytes) -> None:
+        """Send bytes as they are, taking in what is painted meanwhile."""
+        while data:
+            if select.select([], [self._master], [], 0.02)[1]:
+                # A terminal's own buffer is small: more at once would wait for it to be read.
+                data = data[os.write(self._master, data[:256]) :]
+            self.look(0.0)
 
     def look(self, seconds: float = 0.02) -> None:
         """Take in what the program paints, waiting so long for more at most."""
@@ -84,12 +111,17 @@ class Terminal:
             except OSError:
                 return
             self.raw += data
+            self._answer()
             data = self._unread + data
             cut = _UNFINISHED.search(data)
             end = cut.start() if cut else len(data)
             self._unread = data[end:]
-            self._stream.feed(_NOT_KNOWN.sub(b"", data[:end]))
+            self._stream.feed(NOT_KNOWN.sub(b"", data[:end]))
             seconds = 0.0
+
+    def _answer(self) -> None:
+        for question in [asked for asked in self._answers if asked in self.raw]:
+            os.write(self._master, self._answers.pop(question))
 
     def wait_until(self, seen: Callable[[], bool], what: str = "") -> None:
         """Look until something is seen."""
@@ -119,6 +151,12 @@ class Terminal:
     def lines(self) -> list[str]:
         """The screen."""
         return list(self._screen.display)
+
+    def cells(self) -> Iterator[Char]:
+        """The characters of the screen with their colours, line by line."""
+        for y in range(self._screen.lines):
+            line = self._screen.buffer[y]
+            yield from (line[x] for x in range(self._screen.columns))
 
     @property
     def text(self) -> str:

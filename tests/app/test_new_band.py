@@ -17,6 +17,7 @@ from tracker.app.screens.new_band import NewBand
 from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
 from tracker.app.widgets import preview as preview_widget
+from tracker.app.widgets.choice import Choice
 from tracker.app.widgets.field import Field
 from tracker.app.widgets.preview import PreviewPane
 from tracker.design.editing import Draft
@@ -24,7 +25,7 @@ from tracker.design.reader import read_design
 from tracker.pattern.preview import Seen
 from tracker.pattern.preview import seen as seen_really
 from tracker.progress.store import Store
-from tracker.stitches import stitch_names
+from tracker.stitches import demands
 
 COMMENTED = """\
 # The band for the fair
@@ -116,7 +117,7 @@ def problem_at(pilot: Pilot[None], field: str) -> str:
 async def test_from_nothing_to_stitching(tmp_path: Path, here: Path) -> None:
     """With the keyboard alone: a name, rows, stripes, saved and stitched; q leads to the bench."""
     async with designing(tmp_path) as pilot:
-        await pilot.press(*"Evening tide", "down", "left", "tab", "1", "2")
+        await pilot.press(*"Evening tide", "down", "down", "left", "tab", "1", "2")
         await pilot.press("shift+tab", "up", *["tab"] * 16, *"BAAB")
         await settled(pilot)
         assert "ROWS 12" in shown_text(pilot)
@@ -129,7 +130,7 @@ async def test_from_nothing_to_stitching(tmp_path: Path, here: Path) -> None:
         assert "of 12" in shown_lines(pilot)[0]
         await pilot.press("q")
         assert isinstance(pilot.app.screen, Bench)
-    design = read_design(here / "evening-tide.design.toml", stitches=stitch_names())
+    design = read_design(here / "evening-tide.design.toml", stitches=demands())
     assert ("Evening tide", 12, ("BAAB",)) == (
         design.name,
         design.size.rows,
@@ -147,7 +148,7 @@ async def test_what_it_comes_to_follows_the_typing(tmp_path: Path) -> None:
         await fill(pilot, "size-text", "200 mm")
         await settled(pilot)
         assert "ROWS 89" in shown_text(pilot)
-        await fill(pilot, "columns-text", "4")
+        await fill(pilot, "wide-text", "4")
         await pilot.press("down")
         await settled(pilot)
         assert "ABBBBBBA" in shown_text(pilot)
@@ -185,13 +186,13 @@ async def test_problems_stand_at_their_fields(tmp_path: Path, here: Path) -> Non
     """In the reader's words, below what was typed, and gone once it is mended; nothing is saved."""
     async with designing(tmp_path, size=(100, 40)) as pilot:
         await fill(pilot, "size-text", "16")
-        await fill(pilot, "columns-text", "41")
+        await fill(pilot, "wide-text", "41")
         await fill(pilot, "colour-1-code", "#12")
         await fill(pilot, "lines-text", "AXBA")
         await fill(pilot, "diameter-text", "9 mm")
         await settled(pilot)
         assert '"16" is no length' in problem_at(pilot, "size")
-        assert "41 is out of range" in problem_at(pilot, "columns")
+        assert "41 is out of range" in problem_at(pilot, "wide")
         assert '"#12" is no colour code' in problem_at(pilot, "colour-1")
         assert '"X" is no colour\'s letter' in problem_at(pilot, "lines")
         assert "is out of range" in problem_at(pilot, "diameter")
@@ -207,7 +208,7 @@ async def test_problems_stand_at_their_fields(tmp_path: Path, here: Path) -> Non
 async def test_what_cannot_be_woven_is_said_at_its_field(tmp_path: Path) -> None:
     """A thread too short for the start is found when the band is woven, and said at the thread."""
     async with designing(tmp_path, size=(100, 40)) as pilot:
-        await fill(pilot, "columns-text", "40")
+        await fill(pilot, "wide-text", "40")
         await fill(pilot, "thread-text", "50 cm")
         await settled(pilot)
         assert "does not last to a place" in problem_at(pilot, "thread")
@@ -249,7 +250,7 @@ async def test_a_chart_is_painted(tmp_path: Path, here: Path) -> None:
         await pilot.press("f2", "enter")
         await pilot.pause()
         assert "Saved in" in shown_text(pilot)
-    design = read_design(here / "new-band.design.toml", stitches=stitch_names())
+    design = read_design(here / "new-band.design.toml", stitches=demands())
     assert ("chart", ("BBBA",)) == (design.layout.kind, design.layout.lines)
 
 
@@ -343,7 +344,7 @@ async def test_every_field_can_be_reached_and_seen(tmp_path: Path, size: tuple[i
     """Down through all fields: each is on the screen when it has the focus, keys at the foot."""
     async with designing(tmp_path, size=size) as pilot:
         reached = []
-        for _ in range(25):
+        for _ in range(26):
             focused = pilot.app.focused
             assert focused is not None
             reached.append(focused.id)
@@ -392,3 +393,37 @@ async def test_text_from_a_file_is_text(tmp_path: Path, here: Path) -> None:
     async with designing(tmp_path, "e", (100, 40)) as pilot:
         assert "[b]f[b].design.toml" in shown_lines(pilot)[0]
         assert "[red]x[/] half tile" in shown_text(pilot)
+
+
+async def test_another_stitch_asks_for_other_things(tmp_path: Path, here: Path) -> None:
+    """Square stitch has lanes and seeds alone: the fields follow, and so does the saved design."""
+    async with designing(tmp_path) as pilot:
+        pilot.app.screen.query_one("#stitch-choice").focus()
+        choice = pilot.app.screen.query_one("#stitch-choice", Choice)
+        while choice.value != "square stitch":
+            await pilot.press("right")
+        await settled(pilot)
+        hidden = [name for name in ("tile", "seeds", "closure") if not shown_field(pilot, name)]
+        assert ["tile", "seeds", "closure"] == hidden
+        assert "Lanes" in shown_text(pilot)
+        await fill(pilot, "wide-text", "7")
+        await fill(pilot, "lines-text", "ABABABA")
+        await settled(pilot)
+        assert "SIZE" in shown_text(pilot) or "ROWS" in shown_text(pilot)
+        await pilot.press("f2")
+        await pilot.press("enter")
+        await pilot.pause()
+    (name,) = files_in(here)
+    design = read_design(here / name, stitches=demands())
+    assert ("square stitch", 0, 7, None) == (
+        design.stitch,
+        design.columns,
+        design.lanes,
+        design.tile,
+    )
+    assert "tile" not in (here / name).read_text("utf-8")
+
+
+def shown_field(pilot: Pilot[None], name: str) -> bool:
+    """Whether a field is there to be filled in."""
+    return pilot.app.screen.query_one(f"#{name}", Field).display

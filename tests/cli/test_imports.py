@@ -96,10 +96,13 @@ async def stitch() -> None:
 
 asyncio.run(stitch())
 """
-OTHER_SCREENS = ("bench", "dialogs", "help", "new_band", "openings", "painting", "supplies")
+OTHER_SCREENS = ("bench", "dialogs", "help", "lesson", "new_band", "openings", "supplies")
 NOT_TO_STITCH = {
     *(f"tracker.app.screens.{name}" for name in OTHER_SCREENS),
+    "tracker.app.screens.painting",
     *("tracker.pattern.compiler", "tracker.path.proof.prove", "tracker.design.reader"),
+    *("tracker.stitches.square", "tracker.stitches.rows_by_hand", "tracker.lesson.keeping"),
+    "tracker.pictures.pixels",
     *("tracker.handsfree.speaking", "tracker.handsfree.listening.listener"),
     *("tracker.reports", "tracker.exchange", "tracker.progress.moved", "tomlkit"),
 }

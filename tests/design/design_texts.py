@@ -1,6 +1,11 @@
 """A design to spoil, for the tests of this folder."""
 
-STITCHES = ("two-hole herringbone", "two-hole brick")
+from tracker.design.demands import Demands
+
+STITCHES = {
+    "two-hole herringbone": Demands(hinges=True, closures=True),
+    "two-hole brick": Demands(hinges=True, closures=True),
+}
 
 GOOD = """\
 format = 1

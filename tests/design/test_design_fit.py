@@ -39,7 +39,8 @@ def test_a_swatch(read: Read) -> None:
 def test_without_fit_and_swatch_the_digest_is_the_one_it_was(read: Read) -> None:
     """The digest over the values that there were before these tables is still the same."""
     design = read()
-    values = {k: v for k, v in asdict(design).items() if k not in ("fit", "swatch", "closure")}
+    old = ("name", "stitch", "columns", "size", "tile", "seed", "colours", "layout", "thread")
+    values = {k: v for k, v in asdict(design).items() if k in old}
     said = json.dumps({"format": 1, **values}, sort_keys=True, separators=(",", ":"))
     assert f"sha256:{hashlib.sha256(said.encode()).hexdigest()}" == design.digest
 

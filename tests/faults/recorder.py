@@ -65,6 +65,7 @@ def main() -> None:
             place = forward(LONG, place, "step") if done else forward(LONG, START, "step")
             done += 1
             piece.record(Moved(EVENING + timedelta(seconds=20 * done), place))
+            assert not piece.unsaved.events, piece.unsaved.words()
             os.write(1, b"%d\n" % done)
 
 

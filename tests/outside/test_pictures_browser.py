@@ -12,7 +12,7 @@ from html import unescape
 from pathlib import Path
 
 import pytest
-from sealing import compiled
+from sealing import closed
 
 from tracker.colours.srgb import contrast
 from tracker.pattern.model import Pattern
@@ -65,8 +65,8 @@ LOOK = """<script>addEventListener("load", () => {
 
 @pytest.fixture(scope="module")
 def band() -> Pattern:
-    """A band whose colours' names are markup, one colour very dark, one very light."""
-    pattern = compiled(3, 9).pattern
+    """A closed band whose colours' names are markup, one colour very dark, one very light."""
+    pattern = closed("wire guards", 3, 9).pattern
     hexes = ("#14213d", "#f8f4e3", "#6b6f76")
     colours = (
         replace(c, name='<b>&"', hex=hex_) for c, hex_ in zip(pattern.colours, hexes, strict=True)

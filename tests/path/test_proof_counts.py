@@ -3,12 +3,11 @@
 from dataclasses import replace
 
 import pytest
-from weaving import STITCH, lone_seed_of, proof_of, tile_of, with_passes, with_step, woven
+from weaving import STITCH, a_design, lone_seed_of, proof_of, tile_of, with_passes, with_step, woven
 
-from tracker.beads.catalogue import seeds, tiles
 from tracker.path.model import Row, Step, ThreadPath
-from tracker.path.proof import Fault
 from tracker.path.proof.counts import counts
+from tracker.path.proof.prove import Fault
 from tracker.path.proof.replay import replay
 from tracker.path.proof.trace import Trace
 
@@ -156,6 +155,6 @@ def test_counts_told_by_formula_not_by_weaving() -> None:
     """A path held against the counts of another band differs in beads, or bead by bead."""
     trace = Trace.of(GOOD)
     filling, _ = replay(trace)
-    other = STITCH.expected(3, 4, tiles()["half tile"], seeds()["15/0"])
-    found = counts(trace, filling, other.tiles, other.seeds, other.passes)
+    other = STITCH.expected(STITCH.band(a_design(3, 4), 4))
+    found = counts(trace, filling, other)
     assert ["27 seeds are picked up, 25 are due"] == [fault.what for fault in found]

@@ -15,9 +15,9 @@ from weaving import (
 )
 
 from tracker.path.model import Bead, Pass, Place, Row, Step, ThreadPath
-from tracker.path.proof import Fault
 from tracker.path.proof.hang import hang_together
 from tracker.path.proof.near import near
+from tracker.path.proof.prove import Fault
 from tracker.path.proof.trace import Trace
 
 GOOD = woven(3, 9)
@@ -51,8 +51,8 @@ def seeds_at(points: list[tuple[float, float]], walk: list[int]) -> ThreadPath:
 
 def test_longest_span_of_the_weave() -> None:
     """Rule 3: the half tile's weave keeps every bare span within 2 mm, and comes near to it."""
-    assert [] == near(Trace.of(GOOD), 2.0)
-    assert [] != near(Trace.of(GOOD), 1.0)
+    assert [] == near(Trace.of(GOOD), 2.0, {})
+    assert [] != near(Trace.of(GOOD), 1.0, {})
 
 
 def test_bead_out_of_reach() -> None:

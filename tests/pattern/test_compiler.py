@@ -67,10 +67,11 @@ def test_thread_too_thick() -> None:
     assert line.endswith("take a finer thread or beads with larger holes")
 
 
-@pytest.mark.parametrize(("tile", "seed"), [("half tile", "8/0"), ("full tile", "11/0")])
+@pytest.mark.parametrize(("tile", "seed"), [("half tile", "8/0"), ("quarter tile", "6/0")])
 def test_beads_that_do_not_go_together(tile: str, seed: str) -> None:
     """Seeds that force the tiles apart are refused for what they are, in one line."""
-    why = f"{seed} seeds are too thick for the pocket between {tile} beads"
+    fitting = "15/0 would fit" if tile == "half tile" else "15/0, 11/0 or cylinder 11/0 would fit"
+    why = f"{seed} seeds are too thick for the pocket between {tile} beads, {fitting}"
     what = f"no thread path can be proved with these beads: {why}"
     assert [f": beads: {what}; take other beads, or measure them again"] == refused(
         a_design(2, 62, beads=(tile, seed))
@@ -81,18 +82,53 @@ def test_beads_that_do_not_go_together(tile: str, seed: str) -> None:
     ("tile", "seed", "word"),
     [
         ("half tile", "15/0", ""),
-        ("half tile", "11/0", "too thick"),
-        ("quarter tile", "15/0", "2 15/0 seeds fit the pocket"),
-        ("quarter tile", "11/0", "2 11/0 seeds would lie, 3 are used"),
-        ("full tile", "15/0", "too thick"),
+        ("half tile", "11/0", "too thick for the pocket between half tile beads, 15/0 would fit"),
+        ("quarter tile", "15/0", ""),
+        ("quarter tile", "11/0", ""),
+        ("two-hole oval", "15/0", ""),
+        ("full tile", "15/0", "which leave no pocket for any: the weave is forced open"),
     ],
 )
 def test_advice(tile: str, seed: str, word: str) -> None:
-    """Half tile and 15/0 suit each other; other pairs are woven, with advice to try them first."""
+    """Beads that suit each other need none; others are woven, with advice to try them first."""
     advice = compile_design(a_design(2, 9, beads=(tile, seed))).advice
     assert bool(word) == bool(advice)
     assert word in advice
     assert not advice or advice.endswith(": weave a small swatch before the band")
+
+
+@pytest.mark.parametrize(
+    ("tile", "seed", "hinge", "cap"),
+    [
+        ("half tile", "15/0", 1, 3),
+        ("quarter tile", "15/0", 2, 3),
+        ("quarter tile", "11/0", 1, 2),
+        ("two-hole oval", "15/0", 1, 2),
+    ],
+)
+def test_as_many_seeds_as_fit(tile: str, seed: str, hinge: int, cap: int) -> None:
+    """Hinge and cap by hand: (l - w + 0.15 - D) / L and (h + D / 2) / L, whole seeds of each.
+
+    Half tile and 15/0: (5.0 - 2.3 + 0.15 - 1.5) / 1.1 = 1.2 and (3.0 + 0.75) / 1.1 = 3.4; quarter
+    tile and 15/0: 2.2 and 3.4; quarter tile and 11/0: 1.3 and 2.9; oval and 15/0: 1.04 and 2.95.
+    """
+    done = compile_design(a_design(3, 9, beads=(tile, seed)))
+    assert (hinge, cap) == (done.pattern.hinge, done.pattern.cap)
+    assert () == prove_pattern(done.pattern).faults
+    # Row 1 strings a group before every tile and one after, row 3 has a hinge to each tile.
+    strung, third = done.pattern.row(0), done.pattern.row(2)
+    assert [cap + 1, cap + 1, cap + 1, cap] == [len(list(s.picked_up())) for s in strung.steps]
+    turn = cap - hinge
+    assert [hinge + 1] * 3 + [turn] == [len(list(s.picked_up())) for s in third.steps]
+
+
+@pytest.mark.parametrize("number", [2, 4])
+def test_seeds_at_the_cap_as_the_design_says(number: int) -> None:
+    """A number of one's own is woven, told in the file, and advised against."""
+    done = compile_design(replace(a_design(2, 9), cap=number))
+    assert number == done.pattern.cap
+    assert f"3 15/0 seeds would lie, {number} are used" in done.advice
+    assert f"\ncap = {number}\n" in done.text
 
 
 @given(

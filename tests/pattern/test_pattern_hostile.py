@@ -117,7 +117,7 @@ DAMAGES = [
     ("[colours.A]", "[colours.AA]", "colours.AA", "is not one capital letter"),
     ("[shapes.t]", "[shapes.T]", "shapes.T", "is not one small letter"),
     ('kind = "tile"', 'kind = "cube"', "shapes.t.kind", '"cube" is not known'),
-    ('kind = "tile"', 'kind = "seed"', "shapes", "should hold a tile and a seed"),
+    ('kind = "tile"', 'kind = "seed"', "shapes", "should hold a tile, a seed or both"),
     ('"half tile"', '"15/0"', "shapes", "has one name for two shapes"),
     ('pitch = "2.4042 mm"', 'pitch = "nan mm"', "gauge.pitch", "nan"),
     ('pitch = "2.4042 mm"', 'pitch = "0 mm"', "gauge.pitch", "0 mm"),

@@ -60,7 +60,7 @@ def test_the_first_rows_have_the_colours_of_the_whole_band(
 
 def test_what_cannot_be_woven_is_a_problem() -> None:
     """A design that reads well and cannot be proved has no preview, and says why."""
-    found = seen(replace(NEW, columns="40", lines=("A" * 80,), thread="30 cm", tail="1 cm"), "")
+    found = seen(replace(NEW, wide="40", lines=("A" * 80,), thread="30 cm", tail="1 cm"), "")
 
     assert found.preview is None
     assert ["thread.length"] == [problem.where for problem in found.checked.problems]

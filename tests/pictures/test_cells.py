@@ -16,9 +16,9 @@ from tracker.pictures.cells import (
     Look,
     View,
     draw,
+    faded,
     hole_centre,
     luminance,
-    shaded,
     view_for,
 )
 from tracker.pictures.scene import Scene, scene_at
@@ -184,4 +184,5 @@ def test_luminance_and_shade() -> None:
     assert pytest.approx(0.7152) == luminance("#00ff00")
     # (0.5019608 + 0.055) / 1.055 to the power 2.4.
     assert pytest.approx(0.21586, abs=1e-5) == luminance("#808080")
-    assert "#664020" == shaded("#ffa050", 0.4)
+    assert "#664020" == faded("#ffa050", 0.4, "#000000")
+    assert "#ffd9b9" == faded("#ffa050", 0.4, "#ffffff")

@@ -8,9 +8,12 @@ from html.parser import HTMLParser
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sealing import compiled
+from sealing import CLOSURES, closed, compiled
 from weaving import THREAD, a_design, layouts
 
+from tracker.design.model import ClosureKind
+from tracker.path.notes import FINDING_CAUTION, NOTES
+from tracker.path.words import caution, step_sentence
 from tracker.pattern.compiler import compile_design
 from tracker.pattern.model import Pattern
 from tracker.pattern.supplies import supplies_of
@@ -158,7 +161,48 @@ def test_every_step_of_the_start_and_of_two_rows_is_drawn(columns: int) -> None:
         )
         assert len(scene.pass_by) == figure.count('stroke="#b3261e"')
         assert sum(drawn.new for drawn in scene.beads) == figure.count("-outline-")
-        assert hint(row + 1, step + 1, columns) in unescape(figure)
+        assert hint(row + 1, step + 1, 2 * columns) in unescape(figure)
+
+
+@pytest.mark.parametrize("columns", [2, 3])
+@pytest.mark.parametrize("kind", CLOSURES)
+def test_both_ends_are_drawn_and_told(kind: ClosureKind, columns: int) -> None:
+    """Each step of the closing rows in full words; a figure where the needle goes through beads."""
+    pattern = closed(kind, columns, 6).pattern
+    text = html_page(pattern)
+    figures = re.findall(r"<li><figure>(.*?)</figure></li>", text, re.DOTALL)[4 * (columns + 1) :]
+    rows = [pattern.row(row) for row in range(pattern.woven_rows, pattern.row_count)]
+    steps = [(row, at, step) for row in rows for at, step in enumerate(row.steps)]
+    assert len(steps) == len(figures) > 4
+    for (row, at, step), figure in zip(steps, figures, strict=True):
+        said = unescape(re.sub(r"<[^>]+>", " ", figure))
+        assert step_sentence(pattern, row, step, full=True) in said
+        assert caution(pattern, step) in said
+        assert bool(step.passes) == ("<svg" in figure)
+        if step.passes:
+            scene = scene_at(pattern, row.number - 1, at, back=2)
+            assert len(scene.targets) == len(re.findall(r'fill="#1b1f24">\d+</text>', figure))
+    page = Page(text)
+    assert {"The first end", "The second end"} <= set(page.within("h2"))
+    words = {row.section for row in rows}
+    assert words <= {
+        heading.partition("(")[2].rstrip(")") for heading in page.within("h3") if "(" in heading
+    }
+
+
+@pytest.mark.parametrize("kind", [*CLOSURES, "none"])
+def test_cautions_go_with_what_the_ends_take(kind: ClosureKind) -> None:
+    """Nickel where a finding is taken, glue where glue is, neither where the band stays open."""
+    pattern = (compiled(3, 6) if kind == "none" else closed(kind, 3, 6)).pattern
+    page = Page(html_page(pattern))
+    before = page.within("ul")
+    assert (kind != "none") == (FINDING_CAUTION in before)
+    assert (kind == "ribbon ends") == (NOTES["glue"].caution in before)
+    assert len(set(before)) == len(before)
+    findings = [text for text in page.within("p") if text.startswith("Findings:")]
+    assert bool(supplies_of(pattern).findings) == bool(findings)
+    for name, count in supplies_of(pattern).findings:
+        assert f"{count} {name}" in findings[0]
 
 
 def test_a_wide_row_is_drawn_at_its_ends() -> None:

@@ -27,7 +27,7 @@ pick up 3 pewter seeds and 1 midnight tile.
 > \n\
 Row 1 of 68, up, step 3 of 3 (start).
 turn: pick up 3 pewter seeds; go back through the open hole of the midnight tile you just added.
-(the 3 seeds fold over the tile's end; leave the string a little slack)
+(the last seeds fold over the tile's end; leave the string a little slack)
 > \n\
 Row 2 of 68, down, step 1 of 3 (start).
 pick up 1 pewter seed and 1 lamplight tile; go through all 3 seeds of the group; \
@@ -44,7 +44,7 @@ New: the lamplight tile of row 2, lane 3.
 > b
 Row 1 of 68, up, step 3 of 3 (start).
 turn: pick up 3 pewter seeds; go back through the open hole of the midnight tile you just added.
-(the 3 seeds fold over the tile's end; leave the string a little slack)
+(the last seeds fold over the tile's end; leave the string a little slack)
 > q
 """
 

@@ -111,6 +111,18 @@ def test_a_journal_cut_at_any_byte_is_a_beginning_of_it_or_refused(tmp_path: Pat
         assert not kept.exists()
 
 
+@pytest.mark.parametrize("length", range(0, 60, 7))
+def test_zeros_that_a_power_cut_left_are_taken_off(tmp_path: Path, length: int) -> None:
+    """A last line whose end never reached the disk, down to the byte that ends it: no damage."""
+    whole = recorded(tmp_path, a_day()[:4]).journal_path.read_bytes()
+    good = whole[: whole.rindex(b"\n", 0, -1) + 1]
+    for zeros in (length + 1, len(whole) - len(good)):
+        found = chain.scan(whole[:-zeros] + bytes(zeros), "")
+
+        assert good[: found.mark.length] == good
+        assert whole[len(good) : -zeros] + bytes(zeros) == found.torn
+
+
 def test_no_changed_byte_goes_unnoticed(tmp_path: Path) -> None:
     """Any one byte changed to anything else: refused, or in the last line taken off."""
     whole = recorded(tmp_path, a_day()[:4]).journal_path.read_bytes()

@@ -22,6 +22,8 @@ from weaving import (
 
 from tracker.design.model import Closure, ClosureKind
 from tracker.path.model import Pass, Step, ThreadPath
+from tracker.pattern.compiler import compile_design, prove_pattern
+from tracker.problems import ProblemsError
 from tracker.stitches.herringbone_closures import spread_columns
 
 KINDS: tuple[ClosureKind, ...] = ("wire guards", "bead loops", "ribbon ends", "button loop")
@@ -250,3 +252,26 @@ def test_ends_left_out_or_mixed_up() -> None:
     for kind in KINDS[1:]:
         assert noticed(GOOD, closed_with(kind))
     assert proof_of(GOOD).faults
+
+
+@pytest.mark.parametrize("kind", ["wire guards", "bead loops", "ribbon ends", "button loop"])
+@pytest.mark.parametrize(
+    "beads", [("quarter tile", "15/0"), ("quarter tile", "11/0"), ("two-hole oval", "15/0")]
+)
+def test_ends_of_other_beads(beads: tuple[str, str], kind: ClosureKind) -> None:
+    """Other tiles with the seeds that fit them close as well, the last row up or down."""
+    for columns, rows in ((2, 4), (2, 9), (4, 5), (4, 8)):
+        design = a_design(columns, rows, beads=beads, closure=closed_with(kind, columns))
+        done = compile_design(design)
+        assert () == done.proof.faults == prove_pattern(done.pattern).faults
+
+
+def test_ends_that_beads_forbid_are_told_from_beads_that_forbid_the_band() -> None:
+    """Full tiles leave no pocket: the band is woven, but a guard cannot be proved on it."""
+    beads = ("full tile", "15/0")
+    assert () == compile_design(a_design(2, 8, beads=beads)).proof.faults
+    with pytest.raises(ProblemsError) as caught:
+        compile_design(a_design(2, 8, beads=beads, closure=closed_with("wire guards")))
+    (problem,) = caught.value.problems
+    assert "closure.kind" == problem.where
+    assert "the ends with wire guards cannot be proved with these beads" == problem.what

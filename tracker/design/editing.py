@@ -7,7 +7,7 @@ comments and its spelling, as it was.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Literal, cast
 
@@ -16,19 +16,22 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import InlineTable, Table
 
 from tracker.design.closure_reader import USUAL_LENGTH
+from tracker.design.demands import Across, Demands
 from tracker.design.model import FORMAT, Design, Kind
 from tracker.design.reader import parse_design
 from tracker.files import parse_toml
 from tracker.problems import Problem, ProblemsError
 
 SizeBy = Literal["fit", "length", "rows"]
-KINDS: tuple[Kind, ...] = ("lanes", "rows", "chart")
+KINDS: tuple[Kind, ...] = ("lanes", "rows", "chart", "shape")
 
 CLOSURES = tuple(USUAL_LENGTH)
 """The kinds of closure that a design may name, "none" first."""
 
 _NO_CLOSURE = "none"
 _MOST_DIGITS = 9
+_DRAWN = ("chart", "shape")
+"""The layouts that have a text of several lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +49,9 @@ class Draft:
 
     name: str = ""
     stitch: str = ""
-    columns: str = "2"
+    wide: str = "2"
+    """The width in columns or lanes, as `across` says."""
+    across: Across = "columns"
     size_by: SizeBy = "length"
     size: str = "160 mm"
     """The wrist, the length or the rows, as `size_by` says."""
@@ -54,19 +59,21 @@ class Draft:
     whole_repeats: bool = False
     """This and the ease go with a wrist only."""
     tile: str = ""
-    """A name, or measures as a table of TOML in one line; so is the seed."""
+    """A name, or measures as a table of TOML in one line; so is the seed. "" for none."""
     seed: str = ""
     colours: tuple[DraftColour, ...] = ()
     seeds: str = ""
     layout: Kind = "lanes"
     lines: tuple[str, ...] = ("",)
-    """The one text of lanes or rows, or the ranks of a chart."""
+    """The one text of lanes or rows, or the lines of a chart or a shape."""
     mirror: bool = False
     centre: bool = False
     diameter: str = "0.15 mm"
     thread: str = "1.8 m"
     tail: str = "250 mm"
     closure: str = _NO_CLOSURE
+    start: str = ""
+    """How the work is begun; "" for the usual way."""
 
 
 NEW = Draft(
@@ -96,7 +103,7 @@ class Checked:
     problems: tuple[Problem, ...]
 
 
-def checked(draft: Draft, old_text: str, *, stitches: Collection[str]) -> Checked:
+def checked(draft: Draft, old_text: str, *, stitches: Mapping[str, Demands]) -> Checked:
     """The draft written into its old file (or "") and read again. Raises nothing."""
     letters = [colour.letter for colour in draft.colours]
     twice = sorted({letter for letter in letters if letters.count(letter) > 1})
@@ -131,10 +138,12 @@ def draft_of(text: str) -> Draft:
     said = {"fit": fit.get("wrist", ""), "rows": size.get("rows"), "length": size.get("length")}
     kind = next((kind for kind in KINDS if kind in layout), usual.layout)
     lines = _text(layout.get(kind, ""))
+    across: Across = "lanes" if "lanes" in top else "columns"
     return Draft(
         name=_text(top.get("name", usual.name)),
         stitch=_text(top.get("stitch", usual.stitch)),
-        columns=_text(top.get("columns", usual.columns)),
+        wide=_text(top.get(across, usual.wide)),
+        across=across,
         size_by=size_by,
         size=usual.size if said[size_by] is None else _text(said[size_by]),
         ease=_text(fit.get("ease", usual.ease)),
@@ -144,13 +153,14 @@ def draft_of(text: str) -> Draft:
         colours=tuple(_colours(_table(top, "colours"))),
         seeds=_text(layout.get("seeds", "")),
         layout=kind,
-        lines=_ranks(lines) if kind == "chart" else (lines,),
+        lines=_lines(kind, lines),
         mirror=layout.get("mirror") is True,
         centre=layout.get("centre") is True,
         diameter=_text(thread.get("diameter", usual.diameter)),
         thread=_text(thread.get("length", usual.thread)),
         tail=_text(thread.get("tail", usual.tail)),
         closure=_text(closure.get("kind", usual.closure)),
+        start=_text(top.get("start", usual.start)),
     )
 
 
@@ -163,6 +173,13 @@ def _colours(table: dict[str, object]) -> Iterator[DraftColour]:
     for letter in table:
         own = _table(table, letter)
         yield DraftColour(letter, _text(own.get("name", "")), _text(own.get("hex", "")))
+
+
+def _lines(kind: Kind, text: str) -> tuple[str, ...]:
+    if kind == "shape":
+        # Where a line begins is a part of what it says.
+        return tuple(line.rstrip() for line in text.split("\n") if line.strip())
+    return _ranks(text) if kind == "chart" else (text,)
 
 
 def _ranks(text: str) -> tuple[str, ...]:
@@ -207,8 +224,8 @@ def _normal(draft: Draft) -> Draft:
         draft = replace(draft, ease=usual.ease, whole_repeats=False)
     tile, seed = (_text(_measures(text)) for text in (draft.tile, draft.seed))
     draft = replace(draft, tile=tile, seed=seed)
-    if draft.layout == "chart":
-        return replace(draft, lines=_ranks("\n".join(draft.lines)))
+    if draft.layout in _DRAWN:
+        return replace(draft, lines=_lines(draft.layout, "\n".join(draft.lines)))
     return replace(draft, lines=("".join(draft.lines),))
 
 
@@ -219,10 +236,13 @@ def _changed(draft: Draft, text: str) -> str:
         _put(document, ("format",), FORMAT)
         _put(document, ("name",), draft.name)
         _put(document, ("stitch",), draft.stitch)
-        _put(document, ("columns",), _number(draft.columns), 2)
+        usual_width = 2 if draft.across == "columns" else None
+        _put(document, (draft.across,), _number(draft.wide), usual_width)
+        document.pop("lanes" if draft.across == "columns" else "columns", None)
+        _put_or_drop(document, ("start",), draft.start)
         _put_size(document, draft)
-        _put(document, ("beads", "tile"), _measures(draft.tile))
-        _put(document, ("beads", "seed"), _measures(draft.seed))
+        _put_or_drop(document, ("beads", "tile"), _measures(draft.tile))
+        _put_or_drop(document, ("beads", "seed"), _measures(draft.seed))
         _put_colours(document, draft.colours)
         _put_layout(document, draft)
         for key, value, usual in (
@@ -259,11 +279,13 @@ def _put_size(document: Any, draft: Draft) -> None:
 
 
 def _put_layout(document: Any, draft: Draft) -> None:
-    _put(document, ("layout", "seeds"), draft.seeds)
+    if not isinstance(document.get("layout"), dict):
+        document["layout"] = tomlkit.table()
+    _put_or_drop(document, ("layout", "seeds"), draft.seeds)
     kind = draft.layout
-    if kind == "chart":
+    if kind in _DRAWN:
         old = document["layout"].get(kind)
-        if not isinstance(old, str) or _ranks(str(old)) != draft.lines:
+        if not isinstance(old, str) or _lines(kind, str(old)) != draft.lines:
             _put(document, ("layout", kind), _chart(draft.lines))
     else:
         _put(document, ("layout", kind), "".join(draft.lines))
@@ -276,7 +298,7 @@ def _put_layout(document: Any, draft: Draft) -> None:
 
 def _chart(lines: tuple[str, ...]) -> object:
     text = "".join(f"{line}\n" for line in lines)
-    if text.isascii() and text.replace("\n", "").isalnum():
+    if text.isascii() and text.replace("\n", "").replace(" ", "").isalnum():
         return tomlkit.parse(f'chart = """\n{text}"""\n')["chart"]
     return tomlkit.string(text, multiline=True)
 
@@ -334,6 +356,16 @@ def _put(document: Any, path: tuple[str, ...], value: object, usual: object = No
         table[key] = value
 
 
+def _put_or_drop(document: Any, path: tuple[str, ...], value: object) -> None:
+    """Give a key its value; without one the key goes."""
+    if value:
+        _put(document, path, value)
+    elif len(path) == 1:
+        document.pop(path[0], None)
+    else:
+        _drop(document, *path)
+
+
 def _drop(document: Any, table: str, key: str) -> None:
     inner = document.get(table)
     if isinstance(inner, dict):
@@ -360,12 +392,15 @@ def _measures(text: str) -> object:
 def _outline(draft: Draft) -> str:
     """A new file, its tables in the usual order; their values are put in."""
     size = {"fit": '[fit]\nwrist = ""\nease = ""\n', "rows": "[size]\nrows = 0\n"}
+    beads = "".join(f'{key} = ""\n' for key in ("tile", "seed") if getattr(draft, key))
+    start = 'start = ""\n' if draft.start else ""
+    seeds = 'seeds = ""\n' if draft.seeds else ""
     parts = (
-        f'format = {FORMAT}\nname = ""\nstitch = ""\ncolumns = 0\n',
+        f'format = {FORMAT}\nname = ""\nstitch = ""\n{draft.across} = 0\n{start}',
         size.get(draft.size_by, '[size]\nlength = ""\n'),
-        '[beads]\ntile = ""\nseed = ""\n',
+        f"[beads]\n{beads}",
         "[colours]\n",
-        f'[layout]\nseeds = ""\n{draft.layout} = ""\n',
+        f'[layout]\n{seeds}{draft.layout} = ""\n',
         '[thread]\ndiameter = ""\nlength = ""\ntail = ""\n',
     )
     return "\n".join(parts)

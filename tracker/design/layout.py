@@ -1,4 +1,4 @@
-"""Which colour each tile has."""
+"""Which colour each bead has."""
 
 from __future__ import annotations
 
@@ -25,11 +25,14 @@ def repeat(layout: Layout) -> tuple[str, ...]:
     return layout.lines + back
 
 
-def repeat_rows(layout: Layout) -> int:
-    """Rows of one whole repeat of the colours; 1 for lengthwise stripes, which end anywhere."""
+def repeat_rows(layout: Layout, in_rank: int = 2) -> int:
+    """Rows of one whole repeat of the colours; 1 for lengthwise stripes, which end anywhere.
+
+    `in_rank` is how many rows a line of a chart stands for.
+    """
     if layout.kind == "lanes":
         return 1
-    return len(repeat(layout)) * (1 if layout.kind == "rows" else 2)
+    return len(repeat(layout)) * (in_rank if layout.kind == "chart" else 1)
 
 
 def _shift(layout: Layout, lines_in_band: int) -> int:
@@ -47,22 +50,37 @@ def _shift(layout: Layout, lines_in_band: int) -> int:
     return (doubled_middle - lines_in_band) // 2
 
 
-def tile_colour(layout: Layout, columns: int, rows: int) -> Callable[[int, int], str]:
-    """The letter of the tile at (row, column), both from 1, in a band of that size.
+def bead_colour(
+    layout: Layout, lanes: int, rows: int, in_rank: int = 2
+) -> Callable[[int, int], str]:
+    """The letter of the bead at (row, lane), both from 1, in a band of that size.
 
-    The tile of column c lies in lane 2c - 1 in an even row and in lane 2c in an odd one; rank k
-    is rows 2k - 1 and 2k. The answer is quick and the same each time; a tile outside the band
-    raises IndexError.
+    A line of a chart stands for `in_rank` rows. The answer is quick and the same each time; a bead
+    outside the band raises IndexError.
     """
     lines = repeat(layout)
-    in_rank = layout.kind != "rows"
-    shift = _shift(layout, (rows + 1) // 2 if in_rank else rows)
+    by_rows = layout.kind == "rows"
+    unit_rows = 1 if by_rows else in_rank
+    shift = _shift(layout, -(-rows // unit_rows))
+
+    def colour(row: int, lane: int) -> str:
+        if not (1 <= row <= rows and 1 <= lane <= lanes):
+            raise IndexError(f"no bead at row {row}, lane {lane} of {rows} by {lanes}")
+        line = lines[((row - 1) // unit_rows + shift) % len(lines)]
+        return line if by_rows else line[lane - 1]
+
+    return colour
+
+
+def tile_colour(layout: Layout, columns: int, rows: int) -> Callable[[int, int], str]:
+    """The letter of the tile at (row, column), both from 1, where each row fills every other lane.
+
+    The tile of column c lies in lane 2c - 1 in an even row and in lane 2c in an odd one; rank k
+    is rows 2k - 1 and 2k. A tile outside the band raises IndexError.
+    """
+    bead = bead_colour(layout, 2 * columns, rows)
 
     def colour(row: int, column: int) -> str:
-        if not (1 <= row <= rows and 1 <= column <= columns):
-            raise IndexError(f"no tile at row {row}, column {column} of {rows} by {columns}")
-        unit = (row - 1) // 2 if in_rank else row - 1
-        line = lines[(unit + shift) % len(lines)]
-        return line[2 * column - 1 - (row % 2 == 0)] if in_rank else line
+        return bead(row, 2 * column - (row % 2 == 0))
 
     return colour

@@ -2,42 +2,54 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
+from tracker.design.demands import USUAL, Demands
 from tracker.design.fields import Fields, named, quoted
 from tracker.design.model import Kind, Layout
-from tracker.problems import Problem, nearest
+from tracker.design.written import parse_written
+from tracker.design.written_model import picked_up, problem_at
+from tracker.problems import Problem, ProblemsError, nearest
 
 _KINDS: tuple[Kind, ...] = ("lanes", "rows", "chart")
-_KEYS = ("seeds", *_KINDS, "mirror", "centre")
+_KEYS = ("mirror", "centre")
 _MOST_ROWS = 5000
 _MOST_RANKS = _MOST_ROWS // 2
 
 
 def read_layout(
-    top: Fields, columns: int | None, colours: Collection[tuple[str, str]] | None
+    top: Fields,
+    lanes: int | None,
+    colours: Collection[tuple[str, str]] | None,
+    demands: Demands = USUAL,
 ) -> Layout | None:
-    """The layout, held against the columns and the (letter, name) of each colour.
+    """The layout, held against the lanes and the (letter, name) of each colour.
 
     What could not be read itself is None and goes unchecked.
     """
-    table = top.table("layout", 'add [layout] with seeds = "S" and lanes, rows or chart')
+    own = 'seeds = "S" and ' if demands.own_seeds else ""
+    known: tuple[Kind, ...] = (*_KINDS, "shape") if demands.shaped else _KINDS
+    if demands.written:
+        known = ("written",)
+    table = top.table("layout", f"add [layout] with {own}lanes, rows or chart")
     if table is None:
         return None
-    table.refuse_unknown(_KEYS)
-    check = _Check(table, columns, colours)
-    seeds = check.seeds()
-    kinds = [kind for kind in _KINDS if kind in table.values]
+    keys = (*(("seeds",) if demands.own_seeds else ()), *known, *_KEYS)
+    table.refuse_unknown(keys)
+    check = _Check(table, lanes, colours, demands)
+    seeds = check.seeds() if demands.own_seeds else ""
+    kinds = [kind for kind in known if kind in table.values]
     lines = {kind: check.lines(kind) for kind in kinds}
     mirror, centre = table.flag("mirror"), table.flag("centre")
-    if not kinds and set(table.values) <= set(_KEYS):
-        table.problem("", "has none of lanes, rows and chart", "add one of the three")
+    if not kinds and set(table.values) <= set(keys):
+        table.problem("", f"has none of {_listed(known)}", "add one of them")
     if len(kinds) > 1:
         table.problem("", f"has {' and '.join(kinds)}", "keep one of them")
-    if kinds == ["lanes"]:
+    if kinds in (["lanes"], ["shape"], ["written"]):
         for key, given in (("mirror", mirror), ("centre", centre)):
             if given:
-                table.problem(key, "goes with rows or chart, not with lanes", "leave it out")
+                what = f"goes with rows or chart, not with {kinds[0]}"
+                table.problem(key, what, "leave it out")
     found = lines[kinds[0]] if len(kinds) == 1 else None
     if seeds is None or found is None:
         return None
@@ -48,10 +60,15 @@ class _Check:
     """Reads letters and notes those that cannot be."""
 
     def __init__(
-        self, table: Fields, columns: int | None, colours: Collection[tuple[str, str]] | None
+        self,
+        table: Fields,
+        lanes: int | None,
+        colours: Collection[tuple[str, str]] | None,
+        demands: Demands,
     ) -> None:
         self.table = table
-        self.columns = columns
+        self.wide = lanes
+        self.by_columns = demands.across == "columns"
         self.names = None if colours is None else dict(colours)
 
     def seeds(self) -> str | None:
@@ -82,6 +99,10 @@ class _Check:
         found: tuple[str, ...]
         if kind == "chart":
             found = self._chart(where, text)
+        elif kind == "shape":
+            found = self._shape(where, text)
+        elif kind == "written":
+            found = self._written(text)
         elif kind == "rows":
             found = tuple(text)
             if len(found) > _MOST_ROWS:
@@ -108,14 +129,47 @@ class _Check:
             self._letters(f"{where} line {n}", line)
         return tuple(lines.values())
 
+    def _written(self, text: str) -> tuple[str, ...]:
+        """The rows told by hand, without remarks; whatever cannot be read is noted."""
+        lines = tuple(line.partition("#")[0].rstrip() for line in text.split("\n"))
+        while lines and not lines[-1]:
+            lines = lines[:-1]
+        try:
+            parts = parse_written(lines)
+        except ProblemsError as error:
+            self.table.problems.extend(error.problems)
+            return lines
+        for move in picked_up(parts):
+            if self.names is not None and move.colour not in self.names:
+                mend = f"add {move.colour} to [colours], or use one of {named(self.names)}"
+                what = f"{quoted(move.colour)} is no colour's letter"
+                self.table.problems.append(problem_at(move.spot, what, mend))
+        return lines
+
+    def _shape(self, where: str, text: str) -> tuple[str, ...]:
+        """The rows as they are drawn, what they have in common of the margin taken away."""
+        drawn = [line.rstrip() for line in text.split("\n")]
+        while drawn and not drawn[-1]:
+            drawn.pop()
+        while drawn and not drawn[0]:
+            drawn.pop(0)
+        margin = min((len(line) - len(line.lstrip(" ")) for line in drawn if line), default=0)
+        if len(drawn) > _MOST_ROWS:
+            self._note(where, f"has {len(drawn)} lines", f"write no more than {_MOST_ROWS}")
+            return tuple(drawn)
+        for n, line in enumerate(drawn, start=1):
+            self._letters(f"{where} line {n}", line.replace(" ", ""))
+        return tuple(line[margin:] for line in drawn)
+
     def _width(self, where: str, line: str) -> None:
-        if self.columns is None or len(line) == 2 * self.columns:
+        if self.wide is None or len(line) == self.wide:
             return
-        lack = 2 * self.columns - len(line)
+        lack = self.wide - len(line)
         letters = "letter" if abs(lack) == 1 else "letters"
+        band = f"{self.wide // 2} columns" if self.by_columns else f"{self.wide} lanes"
         what = (
             f"{quoted(line)} has {len(line)} letter{'s' * (len(line) != 1)}, "
-            f"{self.columns} columns need {2 * self.columns}"
+            f"{band} need {self.wide}"
         )
         verb = "add" if lack > 0 else "take away"
         self._note(where, what, f"{verb} {abs(lack)} {letters}")
@@ -136,3 +190,7 @@ class _Check:
 
     def _note(self, where: str, what: str, mend: str) -> None:
         self.table.problems.append(Problem(where, what, mend))
+
+
+def _listed(kinds: Sequence[Kind]) -> str:
+    return " and ".join(filter(None, (", ".join(kinds[:-1]), kinds[-1])))

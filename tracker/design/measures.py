@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from tracker.beads.catalogue import seeds, tiles
 from tracker.beads.model import Seed, Tile
+from tracker.design.demands import Demands
 from tracker.design.fields import Fields, quoted
 from tracker.design.lengths import written
 
@@ -16,22 +17,54 @@ _S = TypeVar("_S", Tile, Seed)
 _TILE_MEASURES = ("length", "passage", "thickness", "hole", "hole_spacing")
 _SEED_MEASURES = ("diameter", "length", "hole")
 _SMALLEST, _LARGEST = 0.1, 50.0
+_MOST_HINGE, _MOST_CAP = 4, 9
 _MEASURE_AGAIN = "measure the bead again, or mend the figure"
 
 
-def read_beads(top: Fields) -> tuple[Tile, Seed] | None:
-    """The tile and the seed of the design."""
-    beads = top.table("beads", 'add [beads] with tile = "half tile" and seed = "15/0"')
+@dataclass(frozen=True, slots=True)
+class Beads:
+    """What a design is woven with; None for what its stitch has no use for."""
+
+    tile: Tile | None
+    seed: Seed | None
+    hinge: int = 0
+    cap: int = 0
+
+    def shapes(self) -> tuple[Tile | Seed, ...]:
+        """Those that there are."""
+        return tuple(shape for shape in (self.tile, self.seed) if shape is not None)
+
+
+def read_beads(top: Fields, demands: Demands) -> Beads | None:
+    """The beads of the design, such as its stitch demands."""
+    usual = {"tile": 'tile = "half tile"', "seed": 'seed = "15/0"'}
+    given = top.values.get("beads")
+    needed = [key for key in usual if getattr(demands, key)]
+    if demands.written:
+        # Rows told by hand take whatever beads there are, at least one kind.
+        there = given if isinstance(given, dict) else {}
+        needed = [key for key in usual if key in there] or ["seed"]
+    beads = top.table("beads", f"add [beads] with {' and '.join(usual[key] for key in needed)}")
     if beads is None:
         return None
-    beads.refuse_unknown(("tile", "seed"))
-    tile = _shape(beads, "tile", tiles(), _TILE_MEASURES, Tile)
-    seed = _shape(beads, "seed", seeds(), _SEED_MEASURES, Seed)
-    if tile is None or seed is None:
+    for key in usual:
+        if key not in needed and key in beads.values:
+            beads.problem(key, f"has no place in this stitch, which takes no {key}", "leave it out")
+    counts = ("hinge", "cap") if demands.hinges else ()
+    beads.refuse_unknown((*usual, *counts))
+    before = len(beads.problems)
+    tile = _shape(beads, "tile", tiles(), _TILE_MEASURES, Tile) if "tile" in needed else None
+    seed = _shape(beads, "seed", seeds(), _SEED_MEASURES, Seed) if "seed" in needed else None
+    hinge = beads.whole("hinge", 1, _MOST_HINGE, default=0) if demands.hinges else 0
+    cap = beads.whole("cap", 2, _MOST_CAP, default=0) if demands.hinges else 0
+    if len(beads.problems) > before or hinge is None or cap is None:
         return None
-    if tile.name == seed.name:
+    if tile is not None and seed is not None and tile.name == seed.name:
         beads.problem("seed", f"has the tile's name, {quoted(seed.name)}", "name it otherwise")
-    return tile, seed
+    if hinge and cap and cap <= hinge:
+        what = f"{cap} seeds at the cap leave none to turn with, {hinge} are at the hinge"
+        beads.problem("cap", what, f"write {hinge + 1} or more")
+    return Beads(tile, seed, hinge, cap)
 
 
 def _shape(

@@ -10,7 +10,7 @@ from typing import Literal
 from tracker.beads.model import Seed, Tile
 from tracker.fit.model import Swatch, Wish
 
-Kind = Literal["lanes", "rows", "chart"]
+Kind = Literal["lanes", "rows", "chart", "shape", "written"]
 
 ClosureKind = Literal["none", "wire guards", "bead loops", "ribbon ends", "button loop"]
 
@@ -52,10 +52,13 @@ class Layout:
     """Where each colour goes; every letter is a colour's.
 
     `lines` holds one string of a letter a lane for "lanes", a letter a row for "rows", and a
-    string of a letter a lane for each rank (two rows) for "chart"; lane 1 and row 1 come first.
+    string of a letter a lane for each rank (a line of the chart: two rows in staggered stitches)
+    for "chart"; lane 1 and row 1 come first. "shape" has a string for each row as it is drawn,
+    a letter a bead and half a bead a character. "written" has the lines of rows told in words.
     """
 
     seeds: str
+    """The letter of the seeds' colour; "" where seeds are what the layout is of."""
     kind: Kind
     lines: tuple[str, ...]
     mirror: bool = False
@@ -77,6 +80,11 @@ class Closure:
     """Letter of the loop seeds' colour; "" without a closure."""
 
 
+_MAY_BE_LEFT_OUT = (
+    *("fit", "swatch", "columns", "lanes", "tile", "seed"),
+    *("hinge", "cap", "start"),
+)
+
 NO_CLOSURE = Closure()
 """A swatch, or a band that is finished otherwise: it ends with its last row."""
 
@@ -87,10 +95,19 @@ class Design:
 
     name: str
     stitch: str
-    columns: int
+    columns: int = 0
+    """How wide the band is, of two lanes each; 0 where that is told in lanes."""
+    lanes: int = 0
+    """How wide the band is, where that is told in lanes; else 0."""
     size: Size
-    tile: Tile
-    seed: Seed
+    tile: Tile | None = None
+    seed: Seed | None = None
+    hinge: int = 0
+    """Seeds at the hinge, 0 for as many as fit."""
+    cap: int = 0
+    """Seeds round a tile's end, those of the hinge among them; 0 for as many as fit."""
+    start: str = ""
+    """How the work is begun, where a stitch knows several ways."""
     colours: tuple[Colour, ...]
     layout: Layout
     thread: Thread
@@ -99,6 +116,28 @@ class Design:
     """Whom the band is to fit, in place of a size."""
     swatch: Swatch | None = None
     """A measured swatch, in place of the predicted gauge."""
+
+    @property
+    def wide(self) -> int:
+        """Lanes that the band is wide."""
+        return self.lanes or 2 * self.columns
+
+    @property
+    def own_tile(self) -> Tile:
+        """The tile of a stitch that is woven with one."""
+        assert self.tile is not None, "the stitch asks for a tile"
+        return self.tile
+
+    @property
+    def own_seed(self) -> Seed:
+        """The seed of a stitch that is woven with one."""
+        assert self.seed is not None, "the stitch asks for a seed"
+        return self.seed
+
+    @property
+    def thickness(self) -> float:
+        """How thick the band is, mm."""
+        return self.own_seed.diameter if self.tile is None else self.tile.thickness
 
     def colour(self, letter: str) -> Colour:
         """The colour of that letter; KeyError if there is none."""
@@ -118,8 +157,9 @@ class Design:
         if self.closure == NO_CLOSURE:
             # A design that names no closure says what it said before there were any.
             del values["closure"]
-        for key in ("fit", "swatch"):  # a design that leaves them out is the one it always was
-            if values[key] is None:
+        # A design that leaves a key out is the one that it was before there was that key.
+        for key in _MAY_BE_LEFT_OUT:
+            if not values[key]:
                 del values[key]
         said = json.dumps(values, sort_keys=True, separators=(",", ":"))
         return f"sha256:{hashlib.sha256(said.encode()).hexdigest()}"

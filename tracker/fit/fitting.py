@@ -83,7 +83,7 @@ def fit_of(design: Design, closure_length: float = 0.0) -> Fit | None:
     return Fit(
         wrist=wish.wrist,
         ease=wish.ease,
-        thickness=design.tile.thickness,
+        thickness=design.thickness,
         closure_length=closure_length,
         repeat_rows=rows_of_a_repeat(design.layout) if wish.whole_repeats else 1,
     )

@@ -24,9 +24,9 @@ def cue_for(before: Position, place: Place) -> Cue | None:
 
 
 def _colours(place: Place, position: Position) -> set[str]:
-    """The colours of the tiles that a step picks up."""
+    """The colours of the tiles, or else the seeds, that a step picks up."""
     if position.row >= place.pattern.row_count:
         return set()
     step = place.pattern.row(position.row).steps[position.step]
     beads = (place.pattern.bead(bead) for bead in step.picked_up())
-    return {bead.colour for bead in beads if bead.kind == "tile"}
+    return {bead.colour for bead in beads if bead.kind == place.pattern.body}

@@ -55,6 +55,17 @@ class Pass(NamedTuple):
     picked_up: bool
 
 
+class Under(NamedTuple):
+    """The needle goes under the thread between two beads, before pass number `at` of its step.
+
+    The thread hangs there on the other thread: so the needle may then go back through the bead
+    that it has come out of.
+    """
+
+    at: int
+    beads: tuple[int, int]
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """What is done in one movement: pick up these beads, go through those holes."""
@@ -66,6 +77,8 @@ class Step:
     """Beads that lie in the way and must not be gone through."""
     note: Note = ""
     """What is done without a bead, such as a knot; such a step has no passes."""
+    under: tuple[Under, ...] = ()
+    """Threads that the needle goes under, in order."""
 
     def picked_up(self) -> Iterator[int]:
         """Numbers of the beads picked up, in order."""
@@ -99,3 +112,5 @@ class ThreadPath:
 
     shapes: Mapping[str, Shape]
     rows: Sequence[Row]
+    around: float = 0.0
+    """Girth of a tube, whose plane is rolled up across, mm; 0 for what lies flat."""

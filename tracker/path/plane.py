@@ -34,6 +34,11 @@ def first_hole(shape: Shape) -> Hole:
     return "" if isinstance(shape, Seed) or not shape.hole_spacing else "a"
 
 
+def nearer(across: float, around: float) -> float:
+    """A distance across the plane (mm), on a tube of girth `around` the shorter way round."""
+    return across - around * round(across / around) if around else across
+
+
 class Mouths:
     """Where a pass enters and leaves a bead.
 

@@ -10,33 +10,19 @@ Everything that speaks of a step (screen, plain lines, voice, printed rows) take
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from typing import Literal, Protocol
+from typing import Literal
 
-from tracker.design.model import Colour
 from tracker.path.model import FIRST_END, LEVELLING, SECOND_END, WOVEN, Bead, Pass, Row, Step
 from tracker.path.notes import FINDING_CAUTION, NOTES
+from tracker.path.wording import Beads, Run, called, counted, listed
 
-Move = Literal["pick up", "go through", "pass by", "do"]
+__all__ = ["Beads", "Move", "Phrase", "called", "counted", "listed", "phrases", "step_sentence"]
+
+Move = Literal["pick up", "go through", "pass by", "go under", "do"]
 """The move of a phrase; "do" is for what goes through no bead."""
-
-
-class Beads(Protocol):
-    """Where the words find a bead and the name of a colour."""
-
-    def bead(self, bead: int, /) -> Bead:
-        """The bead of that number."""
-        ...
-
-    def colour(self, letter: str, /) -> Colour:
-        """The colour of that letter."""
-        ...
-
-    def section_of(self, bead: int, /) -> str:
-        """The section in which that bead is picked up."""
-        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,22 +42,23 @@ def phrases(beads: Beads, row: Row, step: Step, *, full: bool) -> tuple[Phrase, 
     return tuple(_phrases(beads, row, step, full))
 
 
-def sentence(parts: tuple[Phrase, ...], *, turn: bool, full: bool) -> str:
-    """The moves as one sentence, without a full stop."""
+def sentence(parts: tuple[Phrase, ...], *, turn: str, full: bool) -> str:
+    """The moves as one sentence, without a full stop; `turn` is what such a step is called."""
     said = []
     for part in parts:
         verb = "" if part.move == "do" else part.move + " "
         if part.back:
             verb = "go back through "
         if not full and not part.back:
-            verb = "past " if part.move == "pass by" else ""
+            verb = {"pass by": "past ", "go under": "under "}.get(part.move, "")
         said.append(verb + part.text)
-    return ("turn: " if turn else "") + "; ".join(said)
+    return (f"{turn}: " if turn else "") + "; ".join(said)
 
 
 def step_sentence(beads: Beads, row: Row, step: Step, *, full: bool) -> str:
     """A whole step as one sentence."""
-    return sentence(phrases(beads, row, step, full=full), turn=step.turn, full=full)
+    turn = beads.wording.turning if step.turn else ""
+    return sentence(phrases(beads, row, step, full=full), turn=turn, full=full)
 
 
 def caution(beads: Beads, step: Step) -> str:
@@ -87,48 +74,35 @@ def name_of(beads: Beads, bead: Bead) -> str:
     return bead.shape if bead.kind == "finding" else " ".join(called(beads, bead))
 
 
-def called(beads: Beads, bead: Bead) -> tuple[str, str]:
-    """Colour and kind of a bead, in words; of a finding, which has no colour, the name alone."""
-    if bead.kind == "finding":
-        return ("", bead.shape)
-    return (beads.colour(bead.colour).name, bead.kind)
-
-
-def counted(number: int, colour: str, kind: str) -> str:
-    """`1 ivory seed`, `3 ivory seeds`; without a colour `1 wire guard`."""
-    named = f"{colour} {kind}" if colour else kind
-    return f"{number} {named}{'' if number == 1 else 's'}"
-
-
-def listed(parts: list[str], last: str = " and ") -> str:
-    """`a`, `a and b`, `a, b and c`."""
-    return last.join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
-
-
 def _phrases(beads: Beads, row: Row, step: Step, full: bool) -> Iterator[Phrase]:
     if step.note:
         words = NOTES[step.note]
         yield Phrase("do", words.full if full else words.short, ())
         return
     waiting = step.pass_by
-    for picked_up, run in groupby(step.passes, key=lambda p: p.picked_up):
-        passes = list(run)
-        if picked_up:
-            yield _pick_up(beads, passes, full)
+    for run in _runs(beads, row, step):
+        first = run.first
+        for under in step.under:
+            if step.passes[under.at] is first:
+                yield _under(beads, under.beads, full)
+        if first.picked_up:
+            yield _pick_up(beads, run.passes, full)
             continue
-        for same in _runs(beads, row, passes):
-            if is_closing(row):
-                yield _along(beads, same, full)
-            elif same[0].hole:
-                # What lies in the way is named before the hole that is meant.
-                if waiting:
-                    yield _pass_by(beads, waiting, full)
-                    waiting = ()
-                yield _through_tile(beads, row, step, same[0], full)
-            else:
-                yield _through_seeds(same, full)
+        # What lies in the way is named before the hole that is meant.
+        if waiting and _comes_after_passing_by(run):
+            yield _pass_by(run, waiting, full)
+            waiting = ()
+        yield _along(beads, run.passes, full) if is_closing(row) else _through(run, full)
     if waiting:
-        yield _pass_by(beads, waiting, full)
+        yield _pass_by(Run(beads, row, step, step.passes), waiting, full)
+
+
+def _comes_after_passing_by(run: Run) -> bool:
+    """Whether this run is what the needle goes through instead of what it passes by.
+
+    Of moves through tiles and seeds it is the tile's; of seeds alone the first.
+    """
+    return bool(run.first.hole) or not any(p.hole for p in run.step.gone_through())
 
 
 def is_closing(row: Row) -> bool:
@@ -138,23 +112,38 @@ def is_closing(row: Row) -> bool:
 
 def runs_through(beads: Beads, row: Row, step: Step) -> Iterator[list[Pass]]:
     """The passes of a step through beads that are there, in the runs that make one move each."""
-    for picked_up, run in groupby(step.passes, key=lambda p: p.picked_up):
-        if not picked_up:
-            yield from _runs(beads, row, list(run))
+    for run in _runs(beads, row, step):
+        if not run.first.picked_up:
+            yield list(run.passes)
 
 
-def _runs(beads: Beads, row: Row, passes: list[Pass]) -> Iterator[list[Pass]]:
-    closing = is_closing(row)
+def _runs(beads: Beads, row: Row, step: Step) -> Iterator[Run]:
+    """The passes of a step in the runs that make one move each; a thread gone under parts them."""
+    parted = {under.at for under in step.under}
+    passes: list[Pass] = []
+    last: object = None
+    for i, p in enumerate(step.passes):
+        alike = _alike(Run(beads, row, step, (p,)))
+        if passes and (alike is None or alike != last or i in parted):
+            yield Run(beads, row, step, tuple(passes))
+            passes = []
+        passes.append(p)
+        last = alike
+    if passes:
+        yield Run(beads, row, step, tuple(passes))
 
-    def alike(numbered: tuple[int, Pass]) -> tuple[object, ...]:
-        # Every hole is a move of its own, seeds next to each other are one.
-        i, p = numbered
-        if p.hole or (closing and beads.bead(p.bead).kind != "seed"):
-            return (i,)
-        return (p.up, _in_loop(beads, p.bead), *_name(beads, p.bead)) if closing else ()
 
-    for _, run in groupby(enumerate(passes), key=alike):
-        yield [p for _, p in run]
+def _alike(run: Run) -> object:
+    p = run.first
+    if p.picked_up:
+        return "new"
+    if not is_closing(run.row):
+        common = run.beads.wording.together(run)
+        return None if common is None else (common,)
+    # Along finished work every hole is a move of its own, seeds next to each other are one.
+    if p.hole or run.beads.bead(p.bead).kind != "seed":
+        return None
+    return (p.up, _in_loop(run.beads, p.bead), *_name(run.beads, p.bead))
 
 
 def _in_loop(beads: Beads, bead: int) -> bool:
@@ -165,7 +154,7 @@ def _name(beads: Beads, bead: int) -> tuple[str, str]:
     return called(beads, beads.bead(bead))
 
 
-def _pick_up(beads: Beads, passes: list[Pass], full: bool) -> Phrase:
+def _pick_up(beads: Beads, passes: Sequence[Pass], full: bool) -> Phrase:
     parts = []
     for name, run in groupby(passes, key=lambda p: _name(beads, p.bead)):
         same = list(run)
@@ -176,39 +165,28 @@ def _pick_up(beads: Beads, passes: list[Pass], full: bool) -> Phrase:
     return Phrase("pick up", text, tuple(p.bead for p in passes))
 
 
-def _through_seeds(passes: list[Pass], full: bool) -> Phrase:
-    number = len(passes)
-    if number == 1:
-        text = "the lone seed" if full else "lone seed"
+def _under(beads: Beads, between: tuple[int, int], full: bool) -> Phrase:
+    names = [" ".join(_name(beads, bead)) for bead in between]
+    if names[0] == names[1]:
+        text = f"the thread between the 2 {names[0]}s" if full else f"between 2 {names[0]}s"
     else:
-        text = f"all {number} seeds of the group" if full else f"{number} seeds"
-    return Phrase("go through", text, tuple(p.bead for p in passes))
+        text = f"the thread between the {listed([names[0], f'the {names[1]}'])}"
+        text = text if full else f"between {listed(names)}"
+    return Phrase("go under", text, between)
 
 
-def _pass_by(beads: Beads, passed: tuple[int, ...], full: bool) -> Phrase:
-    names = [_name(beads, bead) for bead in passed]
-    if full:
-        text = listed([f"the full {colour} {kind} behind it" for colour, kind in names])
-    else:
-        text = listed([f"the full {colour} {kind}" for colour, kind in names])
-    return Phrase("pass by", text, passed)
+def _pass_by(run: Run, passed: tuple[int, ...], full: bool) -> Phrase:
+    return Phrase("pass by", run.beads.wording.pass_by(run, passed, full=full), passed)
 
 
-def _through_tile(beads: Beads, row: Row, step: Step, p: Pass, full: bool) -> Phrase:
-    colour, kind = _name(beads, p.bead)
-    hole = "open hole" if p.hole == "b" else "hole a"
-    just_added = bool(row.beads) and p.bead >= row.beads[0].id
-    if just_added:
-        which = "you just added"
-    elif row.section == "start":
-        which = "next on the string"
-    else:
-        which = "standing out"
-    text = f"the {hole} of the {colour} {kind} {which}" if full else f"{hole} of {colour}"
-    return Phrase("go through", text, (p.bead,), back=step.turn and just_added)
+def _through(run: Run, full: bool) -> Phrase:
+    text = run.beads.wording.through(run, full=full)
+    back = run.step.turn and run.new and run.first.up != (run.row.heading == "up")
+    back = back and run.beads.wording.turns_back
+    return Phrase("go through", text, tuple(p.bead for p in run.passes), back=back)
 
 
-def _along(beads: Beads, same: list[Pass], full: bool) -> Phrase:
+def _along(beads: Beads, same: Sequence[Pass], full: bool) -> Phrase:
     """A run along finished work: seeds of one colour, or one hole, and which way."""
     first = same[0]
     found = beads.bead(first.bead)

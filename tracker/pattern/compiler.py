@@ -9,29 +9,30 @@ import gc
 import math
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from tracker.beads.catalogue import needles
 from tracker.beads.holes import passes_that_fit
-from tracker.beads.model import Seed, Shape, Tile
+from tracker.beads.model import Shape
 from tracker.colours.warnings import alike
 from tracker.design.closure_reader import FEWEST_ROWS as FEWEST_CLOSED_ROWS
 from tracker.design.lengths import written
-from tracker.design.model import NO_CLOSURE, Closure, Design, Thread
+from tracker.design.model import NO_CLOSURE, Design, Thread
 from tracker.fit.fitting import choices, fit_of
 from tracker.fit.swatch import with_swatch
+from tracker.path.band import Band
 from tracker.path.gauge import Gauge
-from tracker.path.model import SECOND_END, WOVEN, ThreadPath
-from tracker.path.proof import Fault, Proof, prove
+from tracker.path.model import SECOND_END, ThreadPath
+from tracker.path.proof.prove import Proof, prove
 from tracker.pattern.model import Pattern, Section
 from tracker.pattern.notation import encode, encode_places
-from tracker.pattern.reader import FEWEST_ROWS, parse_pattern
+from tracker.pattern.reader import parse_pattern
 from tracker.pattern.thread_plan import shortest_thread
 from tracker.pattern.writer import write
 from tracker.problems import Problem, ProblemsError
 from tracker.stitches import find_stitch
-from tracker.stitches.stitch import Stitch
+from tracker.stitches.stitch import Stitch, problem_of
 
 MOST_ROWS = 5000
 HOLD = 80.0
@@ -59,25 +60,36 @@ def compile_design(design: Design) -> Compiled:
     """Compile a design; raises ProblemsError where it cannot be woven or proved."""
     with _no_collecting():
         stitch = find_stitch(design.stitch)
-        unsuited = stitch.unsuited(design.tile, design.seed)
+        unsuited = stitch.unsuited(design)
         gauge = gauge_of(design, stitch)
         rows = rows_of(design, gauge)
         path = stitch.weave(design, rows)
-        proof = prove_path(path, stitch, design.columns, design.thread, design.closure)
-        if any(fault.rule in (3, 6) for fault in proof.faults):
+        proof = prove_path(path, stitch, stitch.band(design, rows), design.thread)
+        if not stitch.demands.written and any(fault.rule in (3, 6) for fault in proof.faults):
+            if design.closure != NO_CLOSURE and _woven_alone(design, stitch, rows):
+                what = f"the ends with {design.closure.kind} cannot be proved with these beads"
+                mend = 'take another closure, or kind = "none" and finish the ends by hand'
+                raise ProblemsError([Problem("closure.kind", what, mend)])
             # Where the beads will not lie as the stitch needs them, no single step is to blame.
             why = unsuited or "their measures do not go together"
             what = f"no thread path can be proved with these beads: {why}"
             mend = "take other beads, or measure them again"
             raise ProblemsError([Problem("beads", what, mend)])
         if proof.faults:
-            raise ProblemsError(map(problem_of, proof.faults))
+            raise ProblemsError(stitch.blame(design, fault) for fault in proof.faults)
         _check_thread(design.thread, path)
-        text = write(_written_down(design, gauge, path))
+        text = write(_written_down(design, stitch.band(design, rows), gauge, path))
         # Read back what will be opened one day: what was proved is what stands in the file.
         pattern = parse_pattern(text)
     advice = f"{unsuited}: weave a small swatch before the band" if unsuited else ""
     return Compiled(pattern, text, proof, advice)
+
+
+def _woven_alone(design: Design, stitch: Stitch, rows: int) -> bool:
+    """Whether the band without its closure is proved."""
+    alone = replace(design, closure=NO_CLOSURE)
+    path = stitch.weave(alone, rows)
+    return not prove_path(path, stitch, stitch.band(alone, rows), design.thread).faults
 
 
 def prove_pattern(pattern: Pattern) -> Proof:
@@ -88,26 +100,15 @@ def prove_pattern(pattern: Pattern) -> Proof:
         except KeyError:
             what = f'"{pattern.stitch}" is no stitch of this tracker'
             raise ProblemsError([Problem("stitch", what, "update the tracker")]) from None
-        proof = prove_path(pattern.path(), stitch, pattern.columns, pattern.thread, pattern.closure)
+        proof = prove_path(pattern.path(), stitch, pattern.band, pattern.thread)
     if proof.faults:
-        raise ProblemsError(map(problem_of, proof.faults))
+        raise ProblemsError(problem_of(None, fault) for fault in proof.faults)
     return proof
 
 
-def prove_path(
-    path: ThreadPath,
-    stitch: Stitch,
-    columns: int,
-    thread: Thread,
-    closure: Closure = NO_CLOSURE,
-) -> Proof:
-    """Prove a path of a stitch with as many woven rows as it has, and the ends of its closure."""
-    shapes = list(path.shapes.values())
-    tile = next(shape for shape in shapes if isinstance(shape, Tile))
-    seed = next(shape for shape in shapes if isinstance(shape, Seed))
-    rows = sum(row.section in WOVEN for row in path.rows)
-    expected = stitch.expected(columns, rows, tile, seed, closure)
-    return prove(path, expected, room_of(thread))
+def prove_path(path: ThreadPath, stitch: Stitch, band: Band, thread: Thread) -> Proof:
+    """Prove that a path is that of a band in a stitch, its ends and all."""
+    return prove(path, stitch.expected(band), room_of(thread))
 
 
 def room_of(thread: Thread) -> Callable[[Shape], int]:
@@ -129,6 +130,10 @@ def gauge_of(design: Design, stitch: Stitch) -> Gauge:
 
 def rows_of(design: Design, gauge: Gauge) -> int:
     """The rows that a design asks for; raises ProblemsError if its length asks for too many."""
+    if design.layout.kind == "shape":
+        return len(design.layout.lines)
+    if design.layout.kind == "written":
+        return find_stitch(design.stitch).band(design, 0).rows
     if design.size.rows is not None:
         return design.size.rows
     fit = fit_of(design, design.closure.length)
@@ -139,7 +144,9 @@ def rows_of(design: Design, gauge: Gauge) -> int:
         assert design.size.length is not None, "without a fit, a size is a length or rows"
         where, length = "size.length", design.size.length
         rows = gauge.rows_for(length)
-    fewest = FEWEST_ROWS if design.closure == NO_CLOSURE else FEWEST_CLOSED_ROWS
+    fewest = find_stitch(design.stitch).demands.fewest_rows
+    if design.closure != NO_CLOSURE:
+        fewest = FEWEST_CLOSED_ROWS
     if fewest <= rows <= MOST_ROWS:
         return rows
     what = f"{written(length)} takes {rows} rows, from {fewest} to {MOST_ROWS} go"
@@ -148,14 +155,6 @@ def rows_of(design: Design, gauge: Gauge) -> int:
     if fit is not None:
         mend = "take the whole repeats off, or larger beads"
     raise ProblemsError([Problem(where, what, mend)])
-
-
-def problem_of(fault: Fault) -> Problem:
-    """A broken rule as a problem of the file."""
-    mend = "the path cannot be trusted: report this design to the makers of the tracker"
-    if fault.rule == 5:
-        mend = "take a finer thread or beads with larger holes"
-    return Problem(fault.where, f"rule {fault.rule} of the proof: {fault.what}", mend)
 
 
 def _check_thread(thread: Thread, path: ThreadPath) -> None:
@@ -184,10 +183,8 @@ def _to_four_places(gauge: Gauge) -> Gauge:
     )
 
 
-def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
-    letters = {
-        shape.name: letter for letter, shape in zip("tsuvwxyz", path.shapes.values(), strict=False)
-    }
+def _written_down(design: Design, band: Band, gauge: Gauge, path: ThreadPath) -> Pattern:
+    letters = _letters(path)
     fit = fit_of(design, design.closure.length)
     places: dict[str, int] = {}
     sections = []
@@ -203,6 +200,13 @@ def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
         name=design.name,
         stitch=design.stitch,
         columns=design.columns,
+        lanes=design.lanes,
+        hinge=band.hinge,
+        cap=band.cap,
+        start=band.start,
+        outline=band.outline,
+        written=band.written,
+        around=round(path.around, 4),
         design=design.digest,
         target=design.size.length if fit is None else round(fit.target, 4),
         fit=fit,
@@ -214,6 +218,13 @@ def _written_down(design: Design, gauge: Gauge, path: ThreadPath) -> Pattern:
         places=tuple(places),
         sections=tuple(sections),
     )
+
+
+def _letters(path: ThreadPath) -> dict[str, str]:
+    """A letter for each shape's name: t for the tile, s for the seed, others for findings."""
+    free = iter("uvwxyz")
+    usual = {"tile": "t", "seed": "s"}
+    return {name: usual.get(shape.kind) or next(free) for name, shape in path.shapes.items()}
 
 
 @contextmanager

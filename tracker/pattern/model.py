@@ -14,12 +14,15 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from itertools import accumulate
 
-from tracker.beads.model import Finding, Glass, Shape
+from tracker.beads.model import Finding, Glass, Seed, Shape, Tile
 from tracker.design.model import NO_CLOSURE, Closure, Colour, Thread
 from tracker.fit.model import Fit
+from tracker.path.band import Band, Outline
 from tracker.path.gauge import Gauge
 from tracker.path.model import SECOND_END, WOVEN, Bead, Row, ThreadPath
+from tracker.path.wording import PLAIN, Wording
 from tracker.pattern.notation import PICKED_UP, decode, form_of
+from tracker.stitches import find_stitch
 
 ROWS_KEPT = 512
 """Decoded rows kept at hand: more than any screen shows."""
@@ -47,7 +50,22 @@ class Pattern:
 
     name: str
     stitch: str
-    columns: int
+    columns: int = 0
+    """Its width, of two lanes each; 0 where that is told in lanes."""
+    lanes: int = 0
+    """Its width where that is told in lanes, else 0."""
+    hinge: int = 1
+    """Seeds at a hinge of tiles."""
+    cap: int = 3
+    """Seeds round a tile's end, those of the hinge among them."""
+    start: str = ""
+    """How the work is begun, where the stitch knows several ways."""
+    outline: Outline = ()
+    """The rows of a band that is no rectangle."""
+    written: tuple[str, ...] = ()
+    """The rows as they are told by hand; () in every other stitch."""
+    around: float = 0.0
+    """Girth of a tube, mm; 0 for what lies flat."""
     design: str
     """Digest of the design that it was compiled from."""
     target: float | None
@@ -114,7 +132,53 @@ class Pattern:
             decode(line, section, self.shapes, self.places)
             for line, section in zip(self.lines, self.section_names, strict=True)
         )
-        return ThreadPath({shape.name: shape for shape in self.shapes.values()}, rows)
+        shapes = {shape.name: shape for shape in self.shapes.values()}
+        return ThreadPath(shapes, rows, self.around)
+
+    # --- the band --------------------------------------------------------------------------
+
+    @property
+    def wide(self) -> int:
+        """Lanes that the band is wide."""
+        return self.lanes or 2 * self.columns
+
+    @property
+    def width_words(self) -> str:
+        """How wide it is: `2 columns`, `9 lanes`."""
+        if self.written:
+            return "told by hand"
+        return f"{self.columns} columns" if self.columns else f"{self.lanes} lanes"
+
+    @cached_property
+    def body(self) -> str:
+        """The kind of bead that the band is made of: tiles if there are any, else seeds."""
+        kinds = {shape.kind for shape in self.shapes.values()}
+        return "tile" if "tile" in kinds else "seed"
+
+    @cached_property
+    def band(self) -> Band:
+        """What is woven, in the numbers that its counts are told by."""
+        glass = [shape for shape in self.shapes.values() if not isinstance(shape, Finding)]
+        return Band(
+            lanes=self.wide,
+            rows=self.woven_rows,
+            tile=next((shape for shape in glass if isinstance(shape, Tile)), None),
+            seed=next((shape for shape in glass if isinstance(shape, Seed)), None),
+            hinge=self.hinge,
+            cap=self.cap,
+            start=self.start,
+            outline=self.outline,
+            written=self.written,
+            closure=self.closure,
+        )
+
+    @cached_property
+    def wording(self) -> Wording:
+        """How its stitch speaks; in plain words if this tracker does not know it."""
+        try:
+            return find_stitch(self.stitch).wording
+        except KeyError:
+            return PLAIN
 
     # --- beads -----------------------------------------------------------------------------
 
@@ -144,13 +208,17 @@ class Pattern:
     def _by_letter(self) -> dict[str, Colour]:
         return {colour.letter: colour for colour in self.colours}
 
-    def tiles_across(self, row: int) -> list[tuple[float, str]]:
-        """The y (mm) and the colour of each tile of a row, which is not decoded for it."""
+    def across(self, row: int) -> list[tuple[float, str]]:
+        """The y (mm) and the colour of each bead of the band in a row, not decoded for it."""
         head, _, moves = self.lines[row].partition(": ")
         picked_up = PICKED_UP.findall(moves)
         lies = self._heights(int(head.split(" ")[4])) if picked_up else ()
-        tiles = {letter for letter, shape in self.shapes.items() if shape.kind == "tile"}
-        return [(y, key[1]) for y, key in zip(lies, picked_up, strict=True) if key[0] in tiles]
+        body = self._body_letters
+        return [(y, key[1]) for y, key in zip(lies, picked_up, strict=True) if key[0] in body]
+
+    @cached_property
+    def _body_letters(self) -> frozenset[str]:
+        return frozenset(k for k, shape in self.shapes.items() if shape.kind == self.body)
 
     @cached_property
     def _heights(self) -> Callable[[int], tuple[float, ...]]:

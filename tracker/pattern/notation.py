@@ -11,6 +11,7 @@ After it the steps, parted by bars, each of these moves in order:
     15     go through seed 15
     17b    go through hole b of tile 17
     !3     pass by bead 3
+    ~3~4   go under the thread between beads 3 and 4
     turn   (first in its step) the needle turns in this step
     =knot  a step without a bead, by its name (alone in its step)
     <      behind a move: against the row's heading
@@ -25,7 +26,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import cast
 
 from tracker.beads.model import Shape
-from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step
+from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, Under
 from tracker.path.notes import NOTES, Note
 from tracker.path.plane import GRAIN, first_hole
 
@@ -33,7 +34,7 @@ PICKED_UP = re.compile(r"[a-z][A-Z]")
 """A bead picked up, in the moves of a line."""
 
 _NUMBER = r"-?\d{1,7}\.\d{1,2}"
-_MOVE = r"(?:[a-z][A-Z]<?|!\d{1,7}|\d{1,7}[ab]?<?)"
+_MOVE = r"(?:[a-z][A-Z]<?|!\d{1,7}|~\d{1,7}~\d{1,7}|\d{1,7}[ab]?<?)"
 _STEP = rf"(?:(?:turn )?{_MOVE}(?: {_MOVE})*|=(?:{'|'.join(NOTES)}))"
 LINE = re.compile(
     rf"(\d{{1,7}}) (up|down) (\d{{1,7}}) ({_NUMBER}) (\d{{1,7}}) (\d{{1,7}}\.\d): "
@@ -78,7 +79,10 @@ def encode(row: Row, letters: Mapping[str, str], first: int, places: int) -> str
     for step in row.steps:
         moves = ["turn"] if step.turn else [f"={step.note}"] if step.note else []
         by = [f"!{bead}" for bead in step.pass_by]
-        for p in step.passes:
+        under = {at: f"~{one}~{other}" for at, (one, other) in step.under}
+        for i, p in enumerate(step.passes):
+            if i in under:
+                moves.append(under[i])
             back = "" if p.up == up else "<"
             if p.picked_up:
                 bead = row.beads[p.bead - first]
@@ -105,6 +109,7 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
     for written in moves.split(" | "):
         passes: list[Pass] = []
         pass_by = []
+        under = []
         turn = False
         note: Note = ""
         for move in written.split(" "):
@@ -114,6 +119,9 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
                 note = cast(Note, move[1:])
             elif move[0] == "!":
                 pass_by.append(int(move[1:]))
+            elif move[0] == "~":
+                _, one, other = move.split("~")
+                under.append(Under(len(passes), (int(one), int(other))))
             elif move[0].isdigit():
                 ahead = move.rstrip("<")
                 hole = cast(Hole, ahead[-1] if ahead[-1] in "ab" else "")
@@ -129,7 +137,7 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
                     Pass(next_bead, first_hole(shape), up == (len(move) == 2), picked_up=True)
                 )
                 next_bead += 1
-        steps.append(Step(tuple(passes), turn, tuple(pass_by), note))
+        steps.append(Step(tuple(passes), turn, tuple(pass_by), note, tuple(under)))
     return Row(
         number=int(number),
         section=section,

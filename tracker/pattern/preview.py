@@ -22,7 +22,7 @@ from tracker.pattern.stock import beads_of
 from tracker.pattern.supplies import supplies_of
 from tracker.pattern.thread_plan import plan_thread
 from tracker.problems import ProblemsError
-from tracker.stitches import find_stitch, stitch_names
+from tracker.stitches import demands, find_stitch
 
 MOST_TILES = 4000
 """A band of no more is woven whole: it takes about a quarter of a second."""
@@ -64,7 +64,7 @@ class Seen:
 
 def seen(draft: Draft, old_text: str) -> Seen:
     """What there is to see of a draft. Raises nothing: problems are in what was checked."""
-    found = checked(draft, old_text, stitches=stitch_names())
+    found = checked(draft, old_text, stitches=demands())
     if found.design is None:
         return Seen(found, None)
     try:
@@ -77,9 +77,11 @@ def preview_of(design: Design) -> Preview:
     """The preview of a design; raises ProblemsError where it cannot be woven or proved."""
     gauge = gauge_of(design, find_stitch(design.stitch))
     rows = rows_of(design, gauge)
-    some = max(8, MOST_TILES // design.columns // 2 * 2)
-    # Ends have steps and beads of their own, which no row tells of.
-    whole = rows <= some or design.closure.kind != "none"
+    some = max(8, 2 * MOST_TILES // design.wide // 2 * 2)
+    # Ends have steps and beads of their own, which no row tells of; where a row fills every lane
+    # its colours are not told by ranks.
+    by_ranks = design.columns and find_stitch(design.stitch).demands.in_rank == 2
+    whole = rows <= some or design.closure.kind != "none" or not by_ranks
     compiled = compile_design(design if whole else _first_rows(design, rows, some))
     pattern = compiled.pattern
     supplies = supplies_of(pattern)

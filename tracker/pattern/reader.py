@@ -13,6 +13,7 @@ from tracker.design.fields import Fields
 from tracker.design.model import NO_CLOSURE, Closure, ClosureKind, Colour, Thread
 from tracker.files import parse_toml, read_text
 from tracker.fit.model import Fit
+from tracker.path.band import Outline
 from tracker.path.gauge import Gauge
 from tracker.pattern.model import Pattern, Section
 from tracker.pattern.notation import LINE, PICKED_UP, PLACES, references
@@ -26,6 +27,7 @@ _AGAIN = "compile its design again, or ask for a fresh copy"
 _SEAL = re.compile(r'(?:#[^\n]*\n)*format = \d+\nseal = "(sha256:[0-9a-f]{64})"\n')
 _DIGEST = re.compile(r"sha256:[0-9a-f]{64}")
 _HEX = re.compile(r"#[0-9a-f]{6}")
+_OUTLINE = re.compile(r"\d{1,4}\+\d{1,4}(?: \d{1,4}\+\d{1,4})*", re.ASCII)
 _LONGEST = 100_000.0
 FEWEST_ROWS, _MOST_ROWS = 2, 10_000
 _NO_FORMAT = 10**6  # a number like this is damage, not a newer format
@@ -71,16 +73,25 @@ def _pattern(top: Fields, digest: str) -> Pattern:
     """The tables as a pattern. A value with a problem leaves a default in its place."""
     top.refuse_unknown(
         [
-            *("format", "seal", "name", "stitch", "columns", "design", "target"),
+            *("format", "seal", "name", "stitch", "design", "target"),
+            *("columns", "lanes", "hinge", "cap", "start", "outline", "around", "written"),
             *("gauge", "fit", "thread", "closure", "colours", "shapes", "places", "sections"),
         ]
     )
     target = top.length("target", 0.001, _LONGEST, None, 160) if "target" in top.values else None
     places = _table(top, "places")
+    written = _table(top, "written") if "written" in top.values else None
     return Pattern(
         name=top.name("name", _AGAIN) or "",
         stitch=top.name("stitch", _AGAIN) or "",
-        columns=top.whole("columns", 1, 1000) or 0,
+        columns=_whole(top, "columns", 0),
+        lanes=_whole(top, "lanes", 0),
+        hinge=_whole(top, "hinge", Pattern.hinge),
+        cap=_whole(top, "cap", Pattern.cap),
+        start=(top.name("start", _AGAIN) or "") if "start" in top.values else "",
+        outline=_outline(top),
+        written=tuple((written.text("lines", _AGAIN) or "").splitlines()) if written else (),
+        around=_length(top, "around") if "around" in top.values else 0.0,
         design=_matching(top, "design", _DIGEST),
         target=target,
         colours=_colours(_table(top, "colours")),
@@ -93,6 +104,19 @@ def _pattern(top: Fields, digest: str) -> Pattern:
         closure=_closure(top),
         digest=digest,
     )
+
+
+def _whole(top: Fields, key: str, usual: int) -> int:
+    """A number that is left out where it is the usual one."""
+    return (top.whole(key, 1, 1000) or 0) if key in top.values else usual
+
+
+def _outline(top: Fields) -> Outline:
+    if "outline" not in top.values:
+        return ()
+    text = _matching(top, "outline", _OUTLINE)
+    rows = (part.split("+") for part in text.split())
+    return tuple((int(first), int(beads)) for first, beads in rows)
 
 
 def _table(top: Fields, key: str) -> Fields:
@@ -120,7 +144,7 @@ def _share(fields: Fields, key: str) -> float:
 
 def _gauge(table: Fields) -> Gauge:
     return Gauge(
-        start=_length(table, "start"),
+        start=_length(table, "start") if "start" in table.values else 0.0,
         pitch=_length(table, "pitch"),
         width=_length(table, "width"),
         pitch_spread=_share(table, "pitch_spread"),
@@ -209,8 +233,9 @@ def _shapes(table: Fields) -> dict[str, Shape]:
                 length=_length(shape, "length"),
                 hole=_length(shape, "hole"),
             )
-    if {shape.kind for shape in shapes.values()} - {"finding"} != {"seed", "tile"}:
-        table.problem("", "should hold a tile and a seed", _AGAIN)
+    kinds = sorted(shape.kind for shape in shapes.values() if shape.kind != "finding")
+    if not kinds or len(set(kinds)) < len(kinds):
+        table.problem("", "should hold a tile, a seed or both", _AGAIN)
     if len({shape.name for shape in shapes.values()}) < len(shapes):
         table.problem("", "has one name for two shapes", _AGAIN)
     return shapes
@@ -233,8 +258,11 @@ def _sections(top: Fields) -> tuple[Section, ...]:
 def _row_problems(pattern: Pattern) -> list[Problem]:
     """What the lines say that no row may; the first of the rows."""
     problems = []
-    if not FEWEST_ROWS <= pattern.woven_rows <= pattern.row_count <= _MOST_ROWS:
-        what = f"there are {pattern.row_count} rows, from {FEWEST_ROWS} to {_MOST_ROWS} go"
+    if bool(pattern.columns) == bool(pattern.lanes):
+        return [Problem("columns", "should be there, or lanes, one of the two", _AGAIN)]
+    fewest = 1 if pattern.written else FEWEST_ROWS
+    if not fewest <= pattern.woven_rows <= pattern.row_count <= _MOST_ROWS:
+        what = f"there are {pattern.row_count} rows, from {fewest} to {_MOST_ROWS} go"
         return [Problem("sections", what, _AGAIN)]
     closure = pattern.closure
     if closure != NO_CLOSURE and not (

@@ -15,7 +15,8 @@ def standing(pattern: Pattern, row: int, step: int) -> tuple[str, ...]:
     before = [p for s in steps for p in s.passes]
     if not before:
         return ("Nothing is strung yet.",)
-    return (_thread_comes_out(pattern, steps), _stand_open(pattern, before))
+    said = (_thread_comes_out(pattern, steps),)
+    return (*said, _stand_open(pattern, before)) if pattern.body == "tile" else said
 
 
 def _steps_before(pattern: Pattern, row: int, step: int) -> list[Step]:

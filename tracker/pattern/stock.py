@@ -19,7 +19,6 @@ from tracker.design.lengths import written
 from tracker.design.model import NO_CLOSURE, Design, Layout, Size
 from tracker.fit.fitting import fit_of
 from tracker.pattern.compiler import gauge_of, rows_of
-from tracker.pattern.reader import FEWEST_ROWS
 from tracker.problems import ProblemsError
 from tracker.stitches import find_stitch
 from tracker.stitches.herringbone_closures import loop_seeds
@@ -46,10 +45,13 @@ class Remedy:
 def beads_of(design: Design, rows: int) -> Counter[str]:
     """Beads of a band of so many rows, by kind (t, s) and colour, counted by its layout.
 
-    The colours repeat, so whole repeats are counted once and multiplied.
+    The colours of tiles repeat, so whole repeats are counted once and multiplied; a band of seeds
+    alone, or of tiles alone, is woven for it.
     """
     if not rows:
         return Counter()
+    if design.tile is None or design.seed is None:
+        return _woven_beads(design, rows)
     layout, columns = design.layout, design.columns
     colour = tile_colour(layout, columns, rows)
     repeats, rest = divmod(rows, _period(layout))
@@ -61,14 +63,20 @@ def beads_of(design: Design, rows: int) -> Counter[str]:
             counted[f"t{colour(row, column)}"] += times
     # The start is one piece: the seeds of its rows are not told apart.
     closure = design.closure if rows >= FEWEST_CLOSED_ROWS else NO_CLOSURE
-    expected = find_stitch(design.stitch).expected(
-        columns, max(rows, FEWEST_ROWS), design.tile, design.seed, closure
-    )
+    stitch = find_stitch(design.stitch)
+    closed = replace(design, closure=closure)
+    expected = stitch.expected(stitch.band(closed, max(rows, stitch.demands.fewest_rows)))
     loops = loop_seeds(closure, columns, design.seed)
     counted[f"s{layout.seeds}"] = expected.seeds - loops
     if loops:
         counted[f"s{closure.colour}"] += loops
     return counted
+
+
+def _woven_beads(design: Design, rows: int) -> Counter[str]:
+    stitch = find_stitch(design.stitch)
+    path = stitch.weave(design, max(rows, stitch.demands.fewest_rows))
+    return Counter(f"{bead.kind[0]}{bead.colour}" for row in path.rows for bead in row.beads)
 
 
 def _period(layout: Layout) -> int:
@@ -85,7 +93,10 @@ def remedies(design: Design, stock: Mapping[str, int], done: int = 0) -> tuple[R
     trial = _Trial(design, stock, done)
     if not trial.short:
         return ()
-    found = (_fewer_rows(trial), _other_widths(trial), _swapped(trial))
+    if design.layout.kind == "written":
+        return ()
+    ways = (_swapped,) if design.layout.kind == "shape" else (_fewer_rows, _other_widths, _swapped)
+    found = (way(trial) for way in ways)
     return tuple(remedy for remedy in found if remedy is not None)
 
 
@@ -98,18 +109,18 @@ class _Trial:
         self.rows = rows_of(design, self.gauge)
         self.done = min(done, self.rows)
         self._stock = stock
-        self._colour = tile_colour(design.layout, design.columns, self.rows)
+        self.body = "s" if design.tile is None else "t"
+        """The beads that the layout is of."""
+        self._colours = _colours(design, self.rows)
         self.short = self._missing(beads_of(design, self.rows))
 
     def _missing(self, beads: Counter[str]) -> set[str]:
         return {key for key, there in self._stock.items() if beads[key] > there}
 
     def _keeps_what_is_done(self, design: Design, rows: int) -> bool:
-        colour, columns = tile_colour(design.layout, design.columns, rows), design.columns
+        colours = _colours(design, rows)
         return rows >= self.done and all(
-            colour(row, column) == self._colour(row, column)
-            for row in range(1, self.done + 1)
-            for column in range(1, columns + 1)
+            colours(row) == self._colours(row) for row in range(1, self.done + 1)
         )
 
     def fits(self, design: Design, rows: int) -> Counter[str] | None:
@@ -137,12 +148,24 @@ class _Trial:
         return self.design.colour(letter).name
 
 
+def _colours(design: Design, rows: int) -> Callable[[int], str]:
+    """The letters of the beads of each row (from 1), across."""
+    stitch = find_stitch(design.stitch)
+    if stitch.demands.across == "columns" and stitch.demands.in_rank == 2:
+        tile = tile_colour(design.layout, design.columns, rows)
+        return lambda row: "".join(tile(row, c) for c in range(1, design.columns + 1))
+    bead = stitch.colouring(design, rows)
+    return lambda row: "".join(bead(row, lane) for lane in range(1, design.wide + 1))
+
+
 def _fewer_rows(trial: _Trial) -> Remedy | None:
     """The most rows that the stock lasts for; whole ranks of a chart, whole repeats if asked."""
     design = trial.design
     fit = fit_of(design, design.closure.length)
-    step = max(2 if design.layout.kind == "chart" else 1, fit.repeat_rows if fit else 1)
-    fewest = FEWEST_ROWS if design.closure == NO_CLOSURE else FEWEST_CLOSED_ROWS
+    demands = find_stitch(design.stitch).demands
+    in_line = demands.in_rank if design.layout.kind == "chart" else 1
+    step = max(in_line, fit.repeat_rows if fit else 1)
+    fewest = demands.fewest_rows if design.closure == NO_CLOSURE else FEWEST_CLOSED_ROWS
     least = max(fewest, trial.done)
     counts = range(-(-least // step) * step, trial.rows, step)
 
@@ -169,11 +192,11 @@ def _fewer_rows(trial: _Trial) -> Remedy | None:
 
 
 def _swapped(trial: _Trial) -> Remedy | None:
-    """Two tile colours change places; one of them is short."""
+    """Two colours change places; one of them is short."""
     layout = trial.design.layout
-    letters = sorted({letter for line in layout.lines for letter in line})
+    letters = sorted({letter for line in layout.lines for letter in line} - {" "})
     for one, other in combinations(letters, 2):
-        if not {f"t{one}", f"t{other}"} & trial.short:
+        if not {trial.body + one, trial.body + other} & trial.short:
             continue
         swap = str.maketrans(one + other, other + one)
         lines = tuple(line.translate(swap) for line in layout.lines)
@@ -251,7 +274,7 @@ def _row_widths(trial: _Trial, colours: list[str], widths: Widths) -> Iterator[W
     By two rows, where every stripe fills both lanes, so that it goes on to do so.
     """
     step = 2 if all(width % 2 == 0 for width in widths) else 1
-    short = {key[1] for key in trial.short if key[0] == "t"}
+    short = {key[1] for key in trial.short if key[0] == trial.body}
     changes = [
         (narrower, wider, other)
         for narrower in range(_WIDEST_CHANGE + 1)

@@ -22,8 +22,9 @@ from tracker.stitches.herringbone_closures import findings_of
 
 SPARE = 0.10
 """Share of beads to have beyond the count: some are misshapen, some roll away."""
-_HOLE = re.compile(r"(?<![!\d])(\d+)([ab]?)")
-"""A hole gone through, in the moves of a line; a bead passed by has a mark before it."""
+_HOLE = re.compile(r"(?<![!~\d])(\d+)([ab]?)")
+"""A hole gone through, in the moves of a line; a bead passed by, or a thread that the needle goes
+under, has a mark before it."""
 
 
 @dataclass(frozen=True, slots=True)

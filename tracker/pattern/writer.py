@@ -36,14 +36,14 @@ def _tables(pattern: Pattern) -> str:
     top: dict[str, object] = {
         "name": pattern.name,
         "stitch": pattern.stitch,
-        "columns": pattern.columns,
+        **_band(pattern),
         "design": pattern.design,
     }
     if pattern.target is not None:
         top["target"] = _length(pattern.target)
     gauge, thread = pattern.gauge, pattern.thread
     top["gauge"] = {
-        "start": _length(gauge.start),
+        **({"start": _length(gauge.start)} if gauge.start else {}),
         "pitch": _length(gauge.pitch),
         "width": _length(gauge.width),
         "pitch_spread": gauge.pitch_spread,
@@ -70,6 +70,22 @@ def _tables(pattern: Pattern) -> str:
     }
     top["shapes"] = {letter: _shape(shape) for letter, shape in pattern.shapes.items()}
     return tomli_w.dumps(top)
+
+
+def _band(pattern: Pattern) -> dict[str, object]:
+    """What is woven, what is usual left out."""
+    table: dict[str, object] = {}
+    for key in ("columns", "lanes", "start"):
+        if getattr(pattern, key):
+            table[key] = getattr(pattern, key)
+    for key, usual in (("hinge", Pattern.hinge), ("cap", Pattern.cap)):
+        if getattr(pattern, key) != usual:
+            table[key] = getattr(pattern, key)
+    if pattern.outline:
+        table["outline"] = " ".join(f"{first}+{beads}" for first, beads in pattern.outline)
+    if pattern.around:
+        table["around"] = _length(pattern.around)
+    return table
 
 
 def _fit(fit: Fit) -> dict[str, object]:
@@ -103,6 +119,8 @@ def _blocks(pattern: Pattern) -> str:
     # One literal block of lines: a reader takes it whole, where an array of a row's steps would
     # be parsed value by value (some sixty times slower).
     parts = [f"\n[places]\nlines = '''\n{_lines(pattern.places)}'''\n"]
+    if pattern.written:
+        parts.insert(0, f"\n[written]\nlines = '''\n{_lines(pattern.written)}'''\n")
     parts += [
         f"\n[[sections]]\nname = \"{section.name}\"\nrows = '''\n{_lines(section.lines)}'''\n"
         for section in pattern.sections

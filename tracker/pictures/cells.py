@@ -17,7 +17,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from tracker.beads.model import Finding, Seed, Tile
-from tracker.colours.srgb import ink_on, luminance
+from tracker.colours.srgb import BLACK, WHITE, ink_on, luminance
 from tracker.path.model import Bead, Hole
 from tracker.path.plane import Point, heading_of
 from tracker.pictures.scene import Drawn, Scene
@@ -94,14 +94,21 @@ class View:
 
 
 def view_for(
-    width: int, height: int, *, low: float, high: float, focus: Point, at: float = 0.62
+    width: int,
+    height: int,
+    *,
+    low: float,
+    high: float,
+    focus: Point,
+    at: float = 0.62,
+    least: float = LEAST_SCALE,
 ) -> View:
     """A view of `width` x `height` cells of a band that reaches from y = `low` to `high` (mm).
 
     The whole width of the band is shown if it can be; else the part around the focus is. The
     focus stands at the share `at` of the width, so that the finished work is seen behind it.
     """
-    scale = min(MOST_SCALE, max(LEAST_SCALE, height / (high - low)))
+    scale = min(MOST_SCALE, max(least, height / (high - low)))
     tall, wide = height / scale, width / (2 * scale)
     if tall >= high - low:
         top = (high + low + tall) / 2
@@ -123,7 +130,7 @@ def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> li
     for target in scene.targets:
         canvas.ring(target.centre)
     cells = canvas.cells()
-    marks = _Marks(view, cells, look)
+    marks = _Marks(view, cells, look, scene.body)
     for drawn in beads:
         marks.bead(drawn, colours[drawn.bead.colour], crossed=drawn.bead.id in scene.pass_by)
     if scene.way:
@@ -177,7 +184,7 @@ class _Canvas:
             return
         self._fill(corners(drawn.bead, long, wide), rim)
         self._fill(corners(drawn.bead, long - thin, wide - thin), body)
-        if not drawn.new and "b" not in drawn.filled:
+        if drawn.bead.kind == "tile" and not drawn.new and "b" not in drawn.filled:
             middle = self.view.middle(hole_centre(drawn, "b"))
             self._fill(ellipse(middle, OPEN_HOLE, OPEN_HOLE, 0.0), _HOLE)
 
@@ -314,14 +321,14 @@ def _known_cells(palette: tuple[str, ...], mono: bool) -> dict[tuple[int, int, i
 def rim_of(colour: str) -> str:
     """The colour of a bead's edge: darker than the bead, or lighter where that is dark itself."""
     if luminance(colour) > 0.06:
-        return shaded(colour, 0.4)
-    parts = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
-    return "#" + "".join(f"{round(part + (255 - part) * 0.35):02x}" for part in parts)
+        return faded(colour, 0.4, BLACK)
+    return faded(colour, 0.65, WHITE)
 
 
-def shaded(colour: str, share: float) -> str:
-    """`#rrggbb` darkened to a share of its light."""
-    return "#" + "".join(f"{round(int(colour[i : i + 2], 16) * share):02x}" for i in (1, 3, 5))
+def faded(colour: str, share: float, back: str) -> str:
+    """`#rrggbb` of which a share is left; the rest is `back`."""
+    parts = ((int(colour[i : i + 2], 16), int(back[i : i + 2], 16)) for i in (1, 3, 5))
+    return "#" + "".join(f"{round(part * share + over * (1 - share)):02x}" for part, over in parts)
 
 
 def ellipse(centre: Point, across: float, along: float, tilt: float) -> tuple[Point, ...]:
@@ -384,20 +391,25 @@ class _Marks:
     view: View
     cells: list[list[Cell]]
     look: Look
+    body: str
+    """The kind of bead that bears large letters."""
 
     def bead(self, drawn: Drawn, colour: str, *, crossed: bool) -> None:
-        """A tile's letter, or a cross, and its open hole; a finding's mark."""
-        if isinstance(drawn.shape, Finding):
-            self.put((drawn.bead.place.x, drawn.bead.place.y), _FINDING, self.look.metal)
-        if not isinstance(drawn.shape, Tile):
-            return
+        """A bead's letter, a small one on a seed; a cross, a tile's open hole, a finding's mark."""
         middle = (drawn.bead.place.x, drawn.bead.place.y)
         ink = ink_on(colour)
+        if isinstance(drawn.shape, Finding):
+            self.put(middle, _FINDING, self.look.metal)
+            return
+        if drawn.bead.kind != self.body:
+            if self.view.scale >= LEAST_SCALE:
+                self.put(middle, drawn.bead.colour.lower(), ink, colour)
+            return
         if crossed:
             self._write(middle, _CROSS, self.look.wrong, bold=True)
         else:
             self.put(middle, drawn.bead.colour, ink, colour)
-        if not drawn.new and "b" not in drawn.filled:
+        if drawn.bead.kind == "tile" and not drawn.new and "b" not in drawn.filled:
             self.put(hole_centre(drawn, "b"), "○", self.look.new)
 
     def ring(self, centre: Point, order: str) -> None:

@@ -9,14 +9,13 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from tracker.beads.model import Tile
 from tracker.path.plane import Point
+from tracker.pictures.cells import OPEN_HOLE, RING, hole_centre
 from tracker.pictures.paper import (
     FACES,
-    INK,
-    PAPER,
-    QUIET,
-    WAY,
-    WRONG,
+    ON_PAPER,
+    Inks,
     arrow_head,
     at,
     escaped,
@@ -27,8 +26,6 @@ from tracker.pictures.scene import Drawn, Scene
 from tracker.pictures.symbols import Symbols
 from tracker.pictures.whole_band import outline
 
-RING = 0.95
-"""Radius of the ring round a hole to go through, mm."""
 CROSS = 1.05
 """Half the width of the cross on a bead to pass by, mm."""
 _MARGIN = 1.2
@@ -70,14 +67,27 @@ def draw_scene(
         f'height="{number(high * zoom)}mm" viewBox="{number(room.left)} {number(-room.high)} '
         f'{number(wide)} {number(high)}" font-family="{FACES}"><title>{escaped(title)}</title>'
     )
-    parts = [
-        *_beads(scene, symbols),
-        *_thread(scene),
-        *(mark for drawn in scene.beads for mark in _cross(scene, drawn)),
-        *_way(scene),
-        *(mark for target in scene.targets for mark in _ring(target.centre, target.order)),
-    ]
-    return f"{head}{''.join(parts)}</svg>"
+    return f"{head}{''.join(scene_parts(scene, symbols))}</svg>"
+
+
+def scene_parts(
+    scene: Scene, symbols: Symbols, inks: Inks = ON_PAPER, *, on_screen: bool = False
+) -> Iterator[str]:
+    """Everything in the scene as elements in mm, lowest first.
+
+    On a screen, as in its cells, open holes are marked, and no thread of earlier rows lies upon
+    the letters.
+    """
+    yield from _beads(scene, symbols)
+    if not on_screen:
+        yield from _thread(scene, inks)
+    for drawn in scene.beads:
+        yield from _cross(scene, drawn, inks)
+    if on_screen:
+        yield from _open_holes(scene, inks)
+    yield from _way(scene, inks)
+    for target in scene.targets:
+        yield from _ring(target.centre, target.order, inks)
 
 
 def _beads(scene: Scene, symbols: Symbols) -> Iterator[str]:
@@ -100,35 +110,36 @@ def _placed(drawn: Drawn, symbol: str) -> str:
     return f'<use href="#{symbol}" x="{number(x)}" y="{number(-y)}"/>'
 
 
-def _thread(scene: Scene) -> Iterator[str]:
+def _thread(scene: Scene, inks: Inks) -> Iterator[str]:
     if scene.thread:
         d = line(scene.thread)
         yield (
-            f'<path d="{d}" fill="none" stroke="{PAPER}" stroke-width=".26" '
-            f'stroke-opacity=".7"/><path d="{d}" fill="none" stroke="{QUIET}" stroke-width=".12"/>'
+            f'<path d="{d}" fill="none" stroke="{inks.paper}" stroke-width=".26" '
+            f'stroke-opacity=".7"/><path d="{d}" fill="none" stroke="{inks.thread}" '
+            'stroke-width=".12"/>'
         )
 
 
-def _way(scene: Scene) -> Iterator[str]:
+def _way(scene: Scene, inks: Inks) -> Iterator[str]:
     if not scene.way:
         return
     d = line(scene.way)
-    for colour, thick in ((PAPER, 0.54), (WAY, 0.26)):
+    for colour, thick in ((inks.paper, 0.54), (inks.way, 0.26)):
         yield (
             f'<path d="{d}" fill="none" stroke="{colour}" stroke-width="{thick}" '
             'stroke-linejoin="round" stroke-linecap="round"/>'
         )
     x, y = scene.way[0]
     yield (
-        f'<circle cx="{number(x)}" cy="{number(-y)}" r=".5" fill="{WAY}" stroke="{PAPER}" '
-        'stroke-width=".16"/>'
+        f'<circle cx="{number(x)}" cy="{number(-y)}" r=".5" fill="{inks.way}" '
+        f'stroke="{inks.paper}" stroke-width=".16"/>'
     )
     if len(scene.way) > 1:
         head = arrow_head(scene.way[-2], _beyond(scene.way[-2], scene.way[-1], 0.9), 1.5)
         points = " ".join(at(point) for point in head)
         yield (
-            f'<polygon points="{points}" fill="{WAY}" stroke="{PAPER}" stroke-width=".16" '
-            'stroke-linejoin="round"/>'
+            f'<polygon points="{points}" fill="{inks.way}" stroke="{inks.paper}" '
+            'stroke-width=".16" stroke-linejoin="round"/>'
         )
 
 
@@ -141,7 +152,7 @@ def _beyond(start: Point, end: Point, far: float) -> Point:
     )
 
 
-def _cross(scene: Scene, drawn: Drawn) -> Iterator[str]:
+def _cross(scene: Scene, drawn: Drawn, inks: Inks) -> Iterator[str]:
     if drawn.bead.id not in scene.pass_by:
         return
     x, y, _ = drawn.bead.place
@@ -149,14 +160,25 @@ def _cross(scene: Scene, drawn: Drawn) -> Iterator[str]:
         f"M{at((x - CROSS, y - CROSS))}L{at((x + CROSS, y + CROSS))}"
         f"M{at((x - CROSS, y + CROSS))}L{at((x + CROSS, y - CROSS))}"
     )
-    for colour, thick in ((PAPER, 0.8), (WRONG, 0.42)):
+    for colour, thick in ((inks.paper, 0.8), (inks.wrong, 0.42)):
         yield f'<path d="{d}" stroke="{colour}" stroke-width="{thick}" stroke-linecap="round"/>'
 
 
-def _ring(centre: Point, order: int) -> Iterator[str]:
+def _open_holes(scene: Scene, inks: Inks) -> Iterator[str]:
+    for drawn in scene.beads:
+        if isinstance(drawn.shape, Tile) and not drawn.new and "b" not in drawn.filled:
+            x, y = hole_centre(drawn, "b")
+            yield (
+                f'<circle cx="{number(x)}" cy="{number(-y)}" r="{OPEN_HOLE}" fill="{inks.hole}" '
+                f'stroke="{inks.rim}" stroke-width=".16"/>'
+            )
+
+
+def _ring(centre: Point, order: int, inks: Inks) -> Iterator[str]:
     x, y = number(centre[0]), number(-centre[1])
     yield (
-        f'<circle cx="{x}" cy="{y}" r="{RING}" fill="{PAPER}" stroke="{WAY}" stroke-width=".26"/>'
+        f'<circle cx="{x}" cy="{y}" r="{RING}" fill="{inks.hole}" stroke="{inks.way}" '
+        'stroke-width=".26"/>'
         f'<text x="{x}" y="{number(-centre[1] + 0.52)}" font-size="1.45" font-weight="700" '
-        f'text-anchor="middle" fill="{INK}">{order}</text>'
+        f'text-anchor="middle" fill="{inks.number}">{order}</text>'
     )

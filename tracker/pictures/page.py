@@ -10,29 +10,18 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from tracker.colours.warnings import alike
-from tracker.path.model import Row
+from tracker.path.model import WOVEN, Row
 from tracker.path.words import listed, step_sentence
 from tracker.pattern.model import Pattern
 from tracker.pattern.supplies import SPARE, supplies_of
 from tracker.pattern.thread_plan import plan_thread
-from tracker.pictures.figure import draw_scene, window_of
 from tracker.pictures.folding import Like, fold
+from tracker.pictures.page_steps import closing_cautions, drawn_ends, drawn_rows
 from tracker.pictures.page_style import WIDTH, style
 from tracker.pictures.paper import escaped, number
-from tracker.pictures.scene import scene_at
 from tracker.pictures.sheet import MARGIN, UNIT_ROOM, Drawing, facts
 from tracker.pictures.svg import draw_svg
 from tracker.pictures.symbols import Symbols
-from tracker.stitches import find_stitch
-
-START_ROWS = 2
-DRAWN_ROWS = 4
-"""The start, then an up row and a down row: all later ones are worked like these two."""
-_MOST_STEPS = 9
-"""Of a row, drawn one by one; of a wider row, its beginning and its end."""
-_AT_EACH_END = 3
-_TALL = 24.0
-"""Across the band, of what a figure shows, mm."""
 
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
@@ -52,7 +41,7 @@ this page."""
 
 def html_page(pattern: Pattern, *, large: bool = False) -> str:
     """The handout of a pattern, in normal or in large print."""
-    symbols = Symbols({c.letter: c.hex for c in pattern.colours}, letters=True)
+    symbols = Symbols({c.letter: c.hex for c in pattern.colours}, letters=True, body=pattern.body)
     body = "\n".join(_body(pattern, symbols, large))
     shapes = "".join(symbols.defs())
     return (
@@ -75,9 +64,11 @@ def _body(pattern: Pattern, symbols: Symbols, large: bool) -> Iterator[str]:
     yield from _beads(pattern, symbols)
     yield from _thread(pattern)
     yield '<h2>Before you begin</h2>\n<ul class="cautions">'
-    yield from (f"<li>{escaped(caution)}</li>" for caution in CAUTIONS.splitlines())
+    cautions = (*closing_cautions(pattern), *CAUTIONS.splitlines())
+    yield from (f"<li>{escaped(caution)}</li>" for caution in cautions)
     yield "</ul>"
-    yield from _drawn_rows(pattern, symbols, large)
+    yield from drawn_rows(pattern, symbols, large=large)
+    yield from drawn_ends(pattern, symbols, large=large)
     yield from _all_rows(pattern)
     yield "</main>"
 
@@ -118,6 +109,9 @@ def _beads(pattern: Pattern, symbols: Symbols) -> Iterator[str]:
             f'<td class="n">{bead.grams:.1f}</td></tr>'
         )
     yield "</tbody></table>"
+    findings = [_counted(count, name) for name, count in supplies_of(pattern).findings]
+    if findings:
+        yield f"<p>Findings: {escaped(listed(findings))}.</p>"
     for note in alike(pattern.colours):
         yield f"<p>Take care: {escaped(note.what)}; {escaped(note.mend)}.</p>"
 
@@ -147,61 +141,6 @@ def _counted(count: int, what: str) -> str:
     return f"{count} {what}{'' if count == 1 else 's'}"
 
 
-# --- rows drawn -----------------------------------------------------------------------------
-
-
-def _drawn_rows(pattern: Pattern, symbols: Symbols, large: bool) -> Iterator[str]:
-    yield (
-        "<h2>The start, step by step</h2>\n"
-        '<p class="lead">New beads have a thick rim. The blue line is the way of the needle, from '
-        "the dot to the arrow; holes to go through are ringed and numbered in order. A crossed "
-        "tile is full: pass it by. The beads are drawn where they come to lie; they do so when "
-        "the second row is pulled tight, not before.</p>"
-    )
-    for row in range(min(DRAWN_ROWS, pattern.row_count)):
-        if row == START_ROWS:
-            yield (
-                '<h2>The rows that repeat</h2>\n<p class="lead">From here on every row is worked '
-                "like one of these two, an up row and a down row in turn; only the colours "
-                "change.</p>"
-            )
-        yield from _drawn_row(pattern, symbols, row, large)
-
-
-def _drawn_row(pattern: Pattern, symbols: Symbols, row: int, large: bool) -> Iterator[str]:
-    found = pattern.row(row)
-    hint = find_stitch(pattern.stitch).hint
-    steps = len(found.steps)
-    across = 2 if large else 3 if steps == 3 else 4
-    yield f"<h3>Row {row + 1}, {found.heading}</h3>"
-    yield f'<ol class="steps" style="--across:{across}">'
-    for step in range(steps):
-        left_out = steps - 2 * _AT_EACH_END
-        if steps > _MOST_STEPS and _AT_EACH_END <= step < steps - _AT_EACH_END:
-            if step == _AT_EACH_END:
-                yield (
-                    f"<li><strong>{step + 1} to {step + left_out}</strong> are worked alike; "
-                    "their colours stand below, in the rows in words.</li>"
-                )
-            continue
-        said = step_sentence(pattern, found, found.steps[step], full=True)
-        scene = scene_at(pattern, row, step, back=2)
-        drawn = draw_scene(
-            scene,
-            symbols,
-            title=f"Row {row + 1}, step {step + 1}: {said}",
-            zoom=3.2 if large else 2.6,
-            window=window_of(scene, _TALL),
-        )
-        aside = hint(row + 1, step + 1, pattern.columns)
-        yield (
-            f"<li><figure>{drawn}<figcaption><strong>{step + 1}.</strong> {escaped(said)}"
-            + (f"<br><small>{escaped(aside)}</small>" if aside else "")
-            + "</figcaption></figure></li>"
-        )
-    yield "</ol>"
-
-
 # --- rows in words --------------------------------------------------------------------------
 
 
@@ -227,7 +166,8 @@ def row_words(pattern: Pattern, row: Row) -> tuple[str, ...]:
 
 def _written(pattern: Pattern, row: Row) -> Iterator[str]:
     heading, *steps = row_words(pattern, row)
-    yield f'<div class="row"><h3>Row {row.number}, {heading}</h3>\n<ol>'
+    section = "" if row.section in WOVEN else f" ({row.section})"
+    yield f'<div class="row"><h3>Row {row.number}, {heading}{section}</h3>\n<ol>'
     at = 1
     for words, run in groupby(steps):
         count = len(list(run))

@@ -10,6 +10,7 @@ import html
 import math
 import unicodedata
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from tracker.path.plane import Point
 from tracker.problems import shown
@@ -22,6 +23,27 @@ WAY = "#0a4f9c"
 """The needle's way and the holes it goes through."""
 WRONG = "#b3261e"
 """What must not be gone through."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inks:
+    """The colours of a figure's marks: those of paper unless it is drawn elsewhere."""
+
+    paper: str = PAPER
+    """Of the ground, and round every mark, so that it is seen on any bead."""
+    rim: str = INK
+    """Round new beads."""
+    thread: str = QUIET
+    way: str = WAY
+    wrong: str = WRONG
+    hole: str = PAPER
+    """Inside the ring round a hole to go through."""
+    number: str = INK
+    """Of the ring."""
+
+
+ON_PAPER = Inks()
+
 FACES = "Helvetica, Arial, 'DejaVu Sans', sans-serif"
 
 _WIDTH_OF_A_LETTER = 0.6

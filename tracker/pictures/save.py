@@ -54,8 +54,10 @@ def _data(
             raise ProblemsError([Problem("picture", what, "leave it out, or write an .svg")])
         return html_page(pattern, large=large).encode()
     if ending == ".pdf":
-        # A browser sets the page better than the libraries that read HTML: those that know
-        # enough CSS need a text engine of the system, the others would need every page twice.
+        # Tried: the library that knows enough CSS takes a text engine of the system and a tenth of
+        # a minute, and leaves out every bead, as their shapes stand once for the whole page; the
+        # small ones print the style sheet as text, or set one drawing and no page. A browser does
+        # it all.
         what = "a PDF is not written here"
         mend = "write an .html, open it in a browser, and print it to a PDF"
         raise ProblemsError([Problem("picture", what, mend)])

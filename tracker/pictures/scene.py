@@ -52,6 +52,8 @@ class Scene:
     """The needle's way in this move, from where the thread comes out."""
     focus: Point
     """The middle of the move, to keep in view."""
+    body: str = "tile"
+    """The kind of bead that the band is made of, whose colours are told by letters."""
 
 
 def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: bool = False) -> Scene:
@@ -88,6 +90,7 @@ def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: boo
         pass_by=frozenset(bead for s in now for bead in s.pass_by),
         thread=thread,
         way=(*thread[-1:], *way),
+        body=pattern.body,
         focus=_focus(beads, list(rows[0].steps[0].passes[:1]) if begun == 0 else before, move),
     )
 

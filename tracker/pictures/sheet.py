@@ -49,7 +49,9 @@ class Sheet:
         left, right, low, high = band.extent
         colours = {colour.letter: colour.hex for colour in pattern.colours}
         self.drawing = drawing
-        self.symbols = Symbols(colours, letters=drawing.letters, mark=drawing.mark)
+        self.symbols = Symbols(
+            colours, letters=drawing.letters, mark=drawing.mark, body=pattern.body
+        )
         self.edge = MARGIN + (UNIT_ROOM if drawing.scales else 0.0)
         """Where the band begins."""
         self.left = self.edge - left
@@ -82,7 +84,7 @@ def facts(pattern: Pattern) -> str:
     """What the band is, in a line."""
     rows = pattern.woven_rows
     return (
-        f"{pattern.stitch}, {pattern.columns} columns, {rows} rows, "
+        f"{pattern.stitch}, {pattern.width_words}, {rows} rows, "
         f"about {pattern.gauge.length(rows):.0f} mm long and {pattern.gauge.width:.0f} mm wide"
     )
 

@@ -10,14 +10,16 @@ from collections.abc import Iterator, Mapping
 
 from tracker.beads.model import Finding, Seed, Shape, Tile
 from tracker.colours.srgb import colour_of, ink_on, light_of, luminance
-from tracker.pictures.paper import FACES, INK, PAPER, number
+from tracker.pictures.paper import FACES, ON_PAPER, Inks, number
 
 RIM = 0.14
 """Thickness of the rim, mm."""
 METAL, METAL_WIRE = "#8a929e", 0.4
 """Tone and thickness of the outline of a finding."""
-LETTER = 1.5
-"""Height of the letter on a tile, mm."""
+LETTER, SMALL_LETTER = 1.5, 1.1
+"""Height of the letter on a tile, and of that on a seed, mm."""
+LETTER_SHARE = 0.9
+"""Height of a letter as a share of its bead's smaller side, at most."""
 
 
 def rim_on(colour: str) -> str:
@@ -31,11 +33,24 @@ def rim_on(colour: str) -> str:
 class Symbols:
     """The kinds of beads that a drawing uses, by shape, colour and tilt.
 
-    Every id begins with `mark`, which sets two drawings in one page apart.
+    Every id begins with `mark`, which sets two drawings in one page apart. Beads of the kind `body`
+    bear their `letters`, and seeds among tiles theirs if there is room for `small_letters` too.
     """
 
-    def __init__(self, colours: Mapping[str, str], *, letters: bool, mark: str = "") -> None:
+    def __init__(
+        self,
+        colours: Mapping[str, str],
+        *,
+        letters: bool,
+        small_letters: bool = False,
+        mark: str = "",
+        body: str = "tile",
+        inks: Inks = ON_PAPER,
+    ) -> None:
         self._mark = mark
+        self._body = body
+        self._inks = inks
+        self._small_letters = small_letters
         self._colours = colours
         self._letters = letters
         self._drawn: dict[tuple[str, str, float], tuple[str, str]] = {}
@@ -57,7 +72,10 @@ class Symbols:
             body = "".join(
                 f'<rect {_box(long, wide, round_, grown)} fill="none" stroke="{colour}" '
                 f'stroke-width="{number(thick)}"/>'
-                for colour, thick, grown in ((PAPER, 0.72, 0.1), (INK, 0.34, 0.06))
+                for colour, thick, grown in (
+                    (self._inks.paper, 0.72, 0.1),
+                    (self._inks.rim, 0.34, 0.06),
+                )
             )
             self._drawn[key] = (name, f'<g id="{name}"{_turned(tilt)}>{body}</g>')
         return self._drawn[key][0]
@@ -82,10 +100,13 @@ class Symbols:
             f'<path d="M{number(-long * 0.3)} {number(0.32 - wide / 2)}h{number(long * 0.6)}" '
             'stroke="#fff" stroke-opacity=".5" stroke-width=".15" stroke-linecap="round"/>'
         )
+        largest = LETTER if shape.kind == self._body else SMALL_LETTER
+        lettered = self._letters if shape.kind == self._body else self._small_letters
+        size = min(largest, LETTER_SHARE * min(long, wide))
+        mark = letter_on(colour, letter, size) if lettered else ""
         if isinstance(shape, Seed):
-            return f'<g id="{name}"{_turned(tilt)}>{face}{light}</g>'
+            return f'<g id="{name}"><g{_turned(tilt)}>{face}{"" if mark else light}</g>{mark}</g>'
         body = f"<g{_turned(tilt)}>{face}{light}{_mouths(shape)}</g>"
-        mark = letter_on(colour, letter, LETTER) if self._letters else ""
         return f'<g id="{name}">{body}{mark}</g>'
 
 

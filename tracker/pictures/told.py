@@ -56,6 +56,8 @@ def _where(pattern: Pattern, bead: Bead) -> str:
 
 def lane_of(pattern: Pattern, bead: Bead) -> int:
     """The lane that a bead lies in, 1 at the lower edge; a cap counts with its edge."""
-    heights = sorted({b.place.y for r in (0, 1) for b in pattern.row(r).beads if b.kind == "tile"})
+    heights = sorted(
+        {b.place.y for r in (0, 1) for b in pattern.row(r).beads if b.kind == pattern.body}
+    )
     nearest = min(range(len(heights)), key=lambda i: abs(heights[i] - bead.place.y))
     return nearest + 1

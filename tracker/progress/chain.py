@@ -114,12 +114,13 @@ def _is_torn(tail: bytes) -> bool:
     """Whether `tail` can be what an interrupted write left: one line's worth and no more.
 
     A whole line with something other than its end behind it was complete once: that is damage.
+    Zeros are what a power cut leaves of bytes that had not reached the disk, the end among them.
     """
     newline = tail.find(b"\n")
     if newline not in (-1, len(tail) - 1):
         return False
     whole = _LINE.match(tail)
-    return whole is None or whole.end() >= len(tail.rstrip(b"\n"))
+    return whole is None or whole.end() >= len(tail.rstrip(b"\n\0"))
 
 
 def _damaged(good_lines: int, way_back: str) -> ProblemsError:

@@ -6,31 +6,55 @@ import contextlib
 import errno
 import os
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
 from tracker.problems import shown
 
-_REASONS = {
-    errno.ENOSPC: "the disk is full",
-    errno.EIO: "the disk reported a fault",
-    errno.EROFS: "this disk may only be read",
-    errno.EACCES: "the permission is missing",
-    errno.EPERM: "the permission is missing",
-    errno.ENOENT: "the file or its folder is gone",
-    errno.ESTALE: "the network drive has gone",
+_CAUSES = {
+    errno.ENOSPC: ("the disk is full", "free some space"),
+    errno.EFBIG: ("the file may not grow any further", "lift the limit on the size of files"),
+    errno.EIO: ("the disk reported a fault", "see to the disk, and copy your pieces to another"),
+    errno.EROFS: ("this disk may only be read", "make it writable again"),
+    errno.EACCES: ("the permission is missing", "give the folder's permission back"),
+    errno.EPERM: ("the permission is missing", "give the folder's permission back"),
+    errno.ENOENT: ("the file or its folder is gone", "put it back where it was"),
+    errno.ENOTDIR: ("the file or its folder is gone", "put it back where it was"),
+    errno.ESTALE: ("the network drive has gone", "connect it again"),
 }
 if hasattr(errno, "EDQUOT"):  # no quotas on some platforms
-    _REASONS[errno.EDQUOT] = "your share of the disk is used up"
+    _CAUSES[errno.EDQUOT] = ("your share of the disk is used up", "delete what you can do without")
 
 
 class SaveError(Exception):
-    """Something could not be saved, and nothing of it was; the message says why, in words."""
+    """Something could not be saved, and nothing of it was; the message says why, in words.
+
+    `why` is the reason alone and `mend` what may help, "" where there is nothing to be said.
+    """
+
+    def __init__(self, message: str, *, why: str = "", mend: str = "") -> None:
+        super().__init__(message)
+        self.why = why or message
+        self.mend = mend
 
 
 def reason(error: OSError) -> str:
     """Why the system refused, in words."""
     number = error.errno or 0
-    return _REASONS.get(number) or shown(error.strerror or os.strerror(number)).lower()
+    if number in _CAUSES:
+        return _CAUSES[number][0]
+    return shown(error.strerror or os.strerror(number)).lower()
+
+
+@contextlib.contextmanager
+def saving(what: str) -> Iterator[None]:
+    """Turn the system's refusal into a SaveError that says what could not be done."""
+    try:
+        yield
+    except OSError as error:
+        why = reason(error)
+        mend = _CAUSES.get(error.errno or 0, ("", ""))[1]
+        raise SaveError(f"could not {what}: {why}", why=why, mend=mend) from error
 
 
 def write_all(fd: int, data: bytes) -> None:

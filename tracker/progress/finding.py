@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from tracker.path.model import Bead, Pass
@@ -41,11 +41,11 @@ class Question:
 
 
 QUESTIONS = (
-    Question("upper", "How many tiles stand along the upper edge? (the tail is on the left)"),
-    Question("lower", "How many tiles stand along the lower edge?"),
+    Question("upper", "How many {body}s stand along the upper edge? (the tail is on the left)"),
+    Question("lower", "How many {body}s stand along the lower edge?"),
     Question("open", "How many tiles stand with one hole still open?"),
-    Question("lane", "In which lane is the tile added last? (1 is the lower edge)"),
-    Question("last_colour", "What colour is the tile added last?"),
+    Question("lane", "In which lane is the {body} added last? (1 is the lower edge)"),
+    Question("last_colour", "What colour is the {body} added last?"),
     Question("thread_kind", "Is the bead that the thread comes out of a seed or a tile?"),
     Question("thread_colour", "What colour is the bead that the thread comes out of?"),
     Question("thread_way", "Does the thread leave that bead towards the upper or the lower edge?"),
@@ -78,7 +78,7 @@ def _lanes(pattern: Pattern) -> dict[float, int]:
         bead.place.y
         for r in range(min(4, pattern.row_count))
         for bead in pattern.row(r).beads
-        if bead.kind == "tile"
+        if bead.kind == pattern.body
     }
     return {y: lane for lane, y in enumerate(sorted(heights), start=1)}
 
@@ -95,9 +95,10 @@ class _Walk:
     standing_out: set[int] = field(default_factory=set)
 
     def go(self, p: Pass, new: Bead | None) -> None:
-        if new is not None and new.kind == "tile":
+        if new is not None and new.kind == self.pattern.body:
             self.edges[self.lanes.get(new.place.y, 0)] += 1
-            self.standing_out.add(p.bead)
+            if p.hole:
+                self.standing_out.add(p.bead)
             self.last_tile = new
         elif p.hole == "b":
             self.standing_out.discard(p.bead)
@@ -112,8 +113,9 @@ class _Walk:
         tile, last = self.last_tile, self.last
         thread = None if last is None else self.pattern.bead(last.bead)
         return Sight(
-            upper=self.edges[max(self.lanes.values(), default=0)],
-            lower=self.edges[1],
+            # A tube has no edges.
+            upper=0 if self.pattern.around else self.edges[max(self.lanes.values(), default=0)],
+            lower=0 if self.pattern.around else self.edges[1],
             open=len(self.standing_out),
             lane=0 if tile is None else self.lanes.get(tile.place.y, 0),
             last_colour=NOTHING if tile is None else self._colour(tile),
@@ -132,6 +134,12 @@ class Search:
 
     candidates: Mapping[Position, Sight]
     asked: frozenset[str] = frozenset()
+    body: str = "tile"
+    """The kind of bead that the band is made of."""
+
+    def words(self, question: Question) -> str:
+        """A question as it is asked."""
+        return question.text.format(body=self.body)
 
     def question(self) -> Question | None:
         """The question to ask next; None when no further one can tell the candidates apart."""
@@ -165,7 +173,7 @@ class Search:
             for position, sight in self.candidates.items()
             if str(getattr(sight, question.field)) == answer
         }
-        return Search(fitting or self.candidates, asked)
+        return replace(self, candidates=fitting or self.candidates, asked=asked)
 
     def places(self) -> tuple[Position, ...]:
         """The places that fit, in order: one, or exact look-alikes once no question is left."""

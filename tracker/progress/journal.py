@@ -9,21 +9,23 @@ from __future__ import annotations
 import contextlib
 import itertools
 import os
-from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from tracker.files import read_bytes
 from tracker.problems import Problem, ProblemsError
 from tracker.progress import chain, durable, words
+from tracker.progress.appending import Journal
 from tracker.progress.chain import Contents, Mark
-from tracker.progress.durable import SaveError, reason
+from tracker.progress.durable import reason, saving
 from tracker.progress.outline import Outline
 from tracker.progress.position import START, Position
 from tracker.progress.state import Event, Moved, Progress, Snapshot, apply
 
 LINES_KEPT = 2000
 """A longer journal is shortened to a snapshot when it is opened for writing."""
+LARGEST = 64_000_000
+"""No journal is larger, bytes: a million presses in one sitting."""
 _TAIL = 4096
 
 
@@ -49,12 +51,9 @@ def before(path: Path) -> Path:
 def read(path: Path) -> Contents:
     """What the journal says. Raises FileNotFoundError, or ProblemsError if it cannot be used."""
     try:
-        data = path.read_bytes()
-    except FileNotFoundError:
-        raise
-    except OSError as error:
-        problem = Problem("the file", f"cannot be read: {reason(error)}", "see to its permissions")
-        raise ProblemsError([problem], str(path)) from error
+        data = read_bytes(path, LARGEST)
+    except ProblemsError as error:
+        raise error.in_file(str(path)) from None
     return scanned(path, data)
 
 
@@ -122,59 +121,6 @@ def last_place_unchecked(path: Path, row_count: int) -> tuple[Position, datetime
     return None
 
 
-@dataclass(slots=True)
-class Journal:
-    """A journal open for writing. What `append` returns from is on the disk."""
-
-    path: Path
-    row_count: int
-    _fd: int
-    _mark: Mark
-    _left_over: int = 0
-    """Bytes of a failed write that could not be taken back yet; at most so many."""
-
-    def append(self, event: Event) -> None:
-        """Write one event. Raises SaveError with nothing written; trying again is allowed."""
-        data, mark = chain.line(self._mark, words.written(event, self.row_count))
-        with _saving("save the place"):
-            self._require_untouched()
-            try:
-                self._left_over = len(data)
-                durable.write_all(self._fd, data)
-                durable.sync(self._fd)
-                self._mark, self._left_over = mark, 0
-            except BaseException:
-                with contextlib.suppress(OSError):  # the next append tries again
-                    self._take_back()
-                raise
-
-    def close(self) -> None:
-        """Let go of the file."""
-        if self._fd >= 0:
-            fd, self._fd = self._fd, -1
-            with contextlib.suppress(OSError):  # every line was synced when it was written
-                os.close(fd)
-
-    def _require_untouched(self) -> None:
-        """Refuse to write behind what another program wrote, or into a file that has gone."""
-        ours, named = os.fstat(self._fd), self.path.stat()
-        extra = ours.st_size - self._mark.length
-        if 0 < extra <= self._left_over:
-            self._take_back()
-            extra = 0
-        if extra or (ours.st_dev, ours.st_ino) != (named.st_dev, named.st_ino):
-            raise SaveError(
-                "could not save the place: another program changed the journal meanwhile; "
-                "close the piece and open it again"
-            )
-
-    def _take_back(self) -> None:
-        """Cut off what a failed write left. Raises OSError."""
-        os.ftruncate(self._fd, self._mark.length)
-        durable.sync(self._fd)
-        self._left_over = 0
-
-
 def open_for_writing(
     path: Path, outline: Outline, now: datetime
 ) -> tuple[Journal, Progress, tuple[str, ...]]:
@@ -187,7 +133,7 @@ def open_for_writing(
     try:
         contents = read(path)
     except FileNotFoundError:
-        with _saving("begin a journal"):
+        with saving("begin a journal"):
             durable.create(path, begun(outline.digest, now)[0])
         notices.append("the journal was not there: the piece begins at its first step")
         contents = read(path)
@@ -201,15 +147,36 @@ def open_for_writing(
         except OSError as error:
             notices.append(f"the journal could not be shortened: {reason(error)}")
             mark = read(path).mark
-    with _saving("open the journal"):
-        fd = os.open(path, os.O_WRONLY | os.O_APPEND | getattr(os, "O_BINARY", 0))
-    return Journal(path, outline.row_count, fd, mark), progress, tuple(notices)
+    with saving("open the journal"):
+        opened = Journal.opened(path, outline.row_count, mark)
+    return opened, progress, tuple(notices)
+
+
+def begin_beside(path: Path, outline: Outline, progress: Progress, at: datetime) -> Journal:
+    """A journal of its own beside the one at `path`, begun with all of `progress`, to go on in.
+
+    For what may not be mixed with what another program did to that one. Raises SaveError.
+    """
+    data, mark = whole(outline.digest, progress, outline.row_count, at)
+    with saving("save the place beside the journal"):
+        beside = keep(path, "other-{}.toml", data)
+        return Journal.opened(beside, outline.row_count, mark)
+
+
+def keep(path: Path, ending: str, data: bytes) -> Path:
+    """Write `data` to a new file beside the journal; its ending gets a number. Raises OSError."""
+    for number in itertools.count(1):
+        kept = path.with_suffix(f".{ending.format(number)}")
+        with contextlib.suppress(FileExistsError):
+            durable.create(kept, data)
+            break
+    return kept
 
 
 def _cut(path: Path, contents: Contents) -> str:
     """Keep a torn tail aside, then take it off the journal. Raises SaveError."""
-    with _saving("take off the line that was not written to its end"):
-        kept = _keep(path, contents.torn)
+    with saving("take off the line that was not written to its end"):
+        kept = keep(path, "torn-{}", contents.torn)
         fd = os.open(path, os.O_WRONLY | getattr(os, "O_BINARY", 0))
         try:
             os.ftruncate(fd, contents.mark.length)
@@ -217,16 +184,6 @@ def _cut(path: Path, contents: Contents) -> str:
         finally:
             os.close(fd)
     return f"the last line was not written to its end and was taken off; it is kept in {kept.name}"
-
-
-def _keep(path: Path, torn: bytes) -> Path:
-    """Write `torn` to a new file beside the journal. Raises OSError."""
-    for number in itertools.count(1):
-        kept = path.with_suffix(f".torn-{number}")
-        with contextlib.suppress(FileExistsError):
-            durable.create(kept, torn)
-            break
-    return kept
 
 
 def _shorten(path: Path, outline: Outline, progress: Progress, now: datetime) -> Mark:
@@ -266,12 +223,3 @@ def _way_back(path: Path) -> str:
     if older.exists():
         return f"put the older {older.name} in its place, or {begin}"
     return begin
-
-
-@contextlib.contextmanager
-def _saving(what: str) -> Iterator[None]:
-    """Turn the system's refusal into a SaveError that says what could not be done."""
-    try:
-        yield
-    except OSError as error:
-        raise SaveError(f"could not {what}: {reason(error)}") from error

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -12,9 +11,10 @@ from typing import Any, Literal
 import tomli_w
 from filelock import FileLock, Timeout
 
+from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress import durable
-from tracker.progress.durable import SaveError, reason
+from tracker.progress.durable import SaveError, reason, saving
 
 FORMAT = 1
 ABOUT = "piece.toml"
@@ -23,6 +23,8 @@ JOURNAL = "journal.toml"
 LOCK = "piece.lock"
 DESIGN = "design.toml"
 """The design's text, in a piece that came from another machine together with it."""
+LARGEST = 100_000
+"""No `piece.toml` is larger, bytes."""
 LONGEST_NAME = 80
 """A design's name is shorter: a number may come behind it."""
 
@@ -122,16 +124,20 @@ def change_about(path: Path, changes: Mapping[str, object | None]) -> PieceFolde
         why = reason(error) if isinstance(error, OSError) else "this disk knows no locks"
         raise SaveError(f"could not change the piece: {why}") from error
     try:
-        table = _table(path / ABOUT)
-        _folder(path, table)
-        # What a newer version may have put there is kept.
-        table = _said({**table, **changes})
-        folder = _folder(path, table)
-        durable.replace(path / ABOUT, tomli_w.dumps(table).encode())
-    except OSError as error:
-        raise SaveError(f"could not change the piece: {reason(error)}") from error
+        return change_about_locked(path, changes)
     finally:
         lock.release(force=True)
+
+
+def change_about_locked(path: Path, changes: Mapping[str, object | None]) -> PieceFolder:
+    """As `change_about`, for whoever holds the piece's lock already."""
+    table = _table(path / ABOUT)
+    _folder(path, table)
+    # What a newer version may have put there is kept.
+    table = _said({**table, **changes})
+    folder = _folder(path, table)
+    with saving("change the piece"):
+        durable.replace(path / ABOUT, tomli_w.dumps(table).encode())
     return folder
 
 
@@ -157,14 +163,10 @@ def _said(table: Mapping[str, object | None]) -> dict[str, object]:
 
 def _table(file: Path) -> dict[str, Any]:
     try:
-        table = tomllib.loads(file.read_bytes().decode())
-    except OSError as error:
-        problem = Problem("the file", f"cannot be read: {reason(error)}", _WAY_BACK)
-        raise ProblemsError([problem], str(file)) from error
-    except (ValueError, RecursionError) as error:  # ValueError: also no UTF-8, endless numbers
-        problem = Problem("the file", f"is not TOML: {error}", _WAY_BACK)
-        raise ProblemsError([problem], str(file)) from error
-    return table
+        return parse_toml(read_text(file, LARGEST))
+    except ProblemsError as error:
+        back = [Problem(found.where, found.what, _WAY_BACK) for found in error.problems]
+        raise ProblemsError(back, str(file)) from None
 
 
 def _folder(path: Path, table: Mapping[str, Any]) -> PieceFolder:

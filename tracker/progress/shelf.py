@@ -12,6 +12,7 @@ from pathlib import Path
 from tracker.files import read_text
 from tracker.pattern.reader import LARGEST, parse_pattern
 from tracker.problems import ProblemsError
+from tracker.progress import journal
 from tracker.progress.piece import PieceFolder, Shelf, change_about, fault_of_name, on_shelf
 from tracker.progress.store import Store
 
@@ -39,7 +40,16 @@ def rename(store: Store, folder: PieceFolder, name: str) -> PieceFolder:
 
 def put(folder: PieceFolder, shelf: Shelf, now: datetime) -> PieceFolder:
     """Put the piece on a shelf, or take it in hand again. Raises ProblemsError, SaveError."""
-    return change_about(folder.path, on_shelf(shelf, now))
+    # What was stitched by a clock that was ahead was stitched before this all the same.
+    return change_about(folder.path, on_shelf(shelf, max(now, _last_stitched(folder) or now)))
+
+
+def _last_stitched(folder: PieceFolder) -> datetime | None:
+    try:
+        contents = journal.read(folder.journal_path)
+        return journal.last_place(folder.journal_path, contents, folder.rows)[1]
+    except (FileNotFoundError, ProblemsError):  # whoever opens the piece is told
+        return None
 
 
 def make_again(store: Store, folder: PieceFolder) -> PieceFolder:

@@ -7,6 +7,7 @@ import os
 import re
 import shutil
 import tempfile
+import time
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
@@ -31,6 +32,7 @@ from tracker.progress.piece import (
 )
 from tracker.progress.position import START, Position
 from tracker.progress.state import utc_now
+from tracker.progress.sweeping import PREFIX, making, sweep
 
 HOME = "TRACKER_HOME"
 _SLUG_LENGTH = 48
@@ -90,6 +92,7 @@ class Store:
     """All pieces under one data folder."""
 
     def __init__(self, home: Path) -> None:
+        self.home = home
         self._pieces = home / "pieces"
 
     def start(
@@ -133,12 +136,15 @@ class Store:
         try:
             self._pieces.mkdir(parents=True, exist_ok=True)
             durable.sync_folder(self._pieces.parent)
-            made = Path(tempfile.mkdtemp(prefix=".new-", dir=self._pieces))
+            sweep(self._pieces, time.time())
+            made = Path(tempfile.mkdtemp(prefix=PREFIX, dir=self._pieces))
         except OSError as error:
             raise SaveError(f"could not start the piece: {reason(error)}") from error
         try:
-            for file, data in files.items():
-                durable.create(made / file, data)
+            # So that nobody takes it for what a crash left.
+            with making(made):
+                for file, data in files.items():
+                    durable.create(made / file, data)
             while True:
                 path = self._free_path(wanted.name)
                 source = wanted.source or str(path.absolute() / DESIGN)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from types import MappingProxyType
@@ -54,28 +54,42 @@ def _words(pattern: Pattern, step: Step) -> str:
     if step.note:
         return _UNDONE[step.note]
     said = []
+    threads = {under.at for under in step.under}
     # Against the order of the needle: what was done last comes out first.
-    for picked_up, run in groupby(reversed(step.passes), key=lambda p: p.picked_up):
-        passes = list(run)
+    backwards = list(enumerate(step.passes))[::-1]
+
+    def stretch(numbered: tuple[int, Pass]) -> tuple[bool, int]:
+        i, p = numbered
+        return (p.picked_up, sum(i >= at for at in threads))
+
+    for (picked_up, _), run in groupby(backwards, key=stretch):
+        numbers, passes = zip(*run, strict=True)
         if picked_up:
             said.append(f"take off {_beads(pattern, passes)}")
         else:
             said += [f"pull the needle back out of {hole}" for hole in _holes(pattern, passes)]
+        if numbers[-1] in threads:
+            said.append("pull it back from under the thread")
     return "; ".join(said)
 
 
-def _beads(pattern: Pattern, passes: list[Pass]) -> str:
+def _beads(pattern: Pattern, passes: Sequence[Pass]) -> str:
     names = [_name(pattern, p.bead) for p in passes]
     return listed([counted(len(list(run)), *name) for name, run in groupby(names)])
 
 
-def _holes(pattern: Pattern, passes: list[Pass]) -> Iterator[str]:
+def _holes(pattern: Pattern, passes: Sequence[Pass]) -> Iterator[str]:
     for hole, run in groupby(passes, key=lambda p: p.hole):
         same = list(run)
         if not hole:
             n = len(same)
             if any(pattern.bead(p.bead).kind == "finding" for p in same):
                 yield f"the {pattern.bead(same[0].bead).shape}"
+                continue
+            if pattern.body == "seed":
+                names = [_name(pattern, p.bead) for p in same]
+                runs = [counted(len(list(alike)), *name) for name, alike in groupby(names)]
+                yield listed([f"the {said.removeprefix('1 ')}" for said in runs])
                 continue
             yield "the lone seed" if n == 1 else f"the {n} seeds of the group"
             continue

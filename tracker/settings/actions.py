@@ -51,6 +51,7 @@ ACTIONS = (
     Action("tempo", ("t",), "t", "", "Tempo: go on by itself; any key pauses"),
     Action("large", ("b",), "b", "", "Big letters, to be read across the room"),
     Action("words", ("w",), "w", "", "Full words, short words, or as the row asks for"),
+    Action("theme", ("d",), "d", "", "Dark or light colours"),
     Action("help", ("question_mark", "f1"), "?", "help", "This help"),
     Action("leave", ("q",), "q", "quit", "Stop here; the place is kept"),
 )

@@ -11,6 +11,13 @@ Words = Literal["auto", "full", "short"]
 """How much is said: full words in the first rows only, always, or never."""
 WORDS: tuple[Words, ...] = ("auto", "full", "short")
 
+Themes = Literal["auto", "dark", "light"]
+"""Light on dark, dark on light, or what the terminal says of its ground."""
+THEMES: tuple[Themes, ...] = ("auto", "dark", "light")
+Pictures = Literal["auto", "cells", "pixels"]
+"""The work drawn in pixels where that can be, in characters, or in pixels with a word if not."""
+PICTURES: tuple[Pictures, ...] = ("auto", "cells", "pixels")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Speak:
@@ -66,6 +73,11 @@ class Settings:
     """Presses closer than this many milliseconds are one; 0 turns the guard off."""
     words: Words = "auto"
     """Full words in the first rows only, always, or short ones throughout."""
+    theme: Themes = "auto"
+    """Light on dark, dark on light, or what the terminal says of its ground."""
+    picture: Pictures = "auto"
+    """The work in pixels where the terminal shows them, in characters, or in pixels with a word
+    said where they cannot be shown."""
     large: bool = False
     """Whether pieces open in large print."""
     rest: int = 30

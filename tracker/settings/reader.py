@@ -6,13 +6,25 @@ import os
 from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
+from typing import TypeVar
 
 import platformdirs
 
 from tracker.design.fields import Fields, named
 from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError, shown
-from tracker.settings.model import WORDS, Buying, Listen, Settings, Speak, Tempo, Words
+from tracker.settings.model import (
+    PICTURES,
+    THEMES,
+    WORDS,
+    Buying,
+    Listen,
+    Settings,
+    Speak,
+    Tempo,
+)
+
+T = TypeVar("T", bound=str)
 
 FORMAT = 1
 LARGEST = 100_000
@@ -22,7 +34,7 @@ HOME = "TRACKER_HOME"
 BOUNCE = "TRACKER_BOUNCE_MS"
 
 _TOP = (
-    *("format", "bounce", "words", "large", "rest", "rule"),
+    *("format", "bounce", "words", "theme", "picture", "large", "rest", "rule"),
     *("keys", "speak", "listen", "tempo", "supplies"),
 )
 MOST_SPARE = 5.0
@@ -76,13 +88,12 @@ def parse_settings(
     top.whole("format", FORMAT, FORMAT)
     top.refuse_unknown(_TOP)
     usual = Settings()
-    words = "auto"
-    if "words" in top.values:
-        words = top.choice("words", WORDS, f"choose one of: {named(WORDS)}") or "auto"
     settings = Settings(
         keys=_keys(top, actions),
         bounce=_or(top.whole("bounce", 0, LONGEST_BOUNCE, usual.bounce), usual.bounce),
-        words=_word(words),
+        words=_one_of(top, "words", WORDS),
+        theme=_one_of(top, "theme", THEMES),
+        picture=_one_of(top, "picture", PICTURES),
         large=top.flag("large"),
         rest=_or(top.whole("rest", 0, 600, usual.rest), usual.rest),
         rule=top.length("rule", 0.1, 10, usual.rule, usual.rule) or usual.rule,
@@ -131,8 +142,13 @@ def _or(value: int | None, usual: int) -> int:
     return usual if value is None else value
 
 
-def _word(text: str) -> Words:
-    return next((word for word in WORDS if word == text), "auto")
+def _one_of(top: Fields, key: str, choices: tuple[T, ...]) -> T:
+    """One of a few words, the first where it is left out or wrong."""
+    said = choices[0]
+    if key in top.values:
+        text = top.choice(key, choices, f"choose one of: {named(choices)}")
+        said = next((word for word in choices if word == text), said)
+    return said
 
 
 def _keys(top: Fields, actions: Mapping[str, tuple[str, ...]]) -> Mapping[str, tuple[str, ...]]:
@@ -216,7 +232,8 @@ def _supplies(top: Fields) -> Buying:
     table.refuse_unknown(("spare", "packages"))
     spare = table.values.get("spare", Buying().spare)
     if isinstance(spare, bool) or not isinstance(spare, int | float) or not is_spare(spare):
-        table.problem("spare", "should be a share of the count", "write 0.1 for 10 %, 0 for none")
+        mend = "write 0.1 for 10 %, 0 for none, up to 5"
+        table.problem("spare", "should be a share of the count", mend)
         spare = Buying().spare
     packages = _strings(table, "packages", 'such as ["10 g", "250 beads"]')
     from tracker.pattern.packages import beads_in  # noqa: PLC0415  only where some are named

@@ -1,5 +1,5 @@
-"""The stitches, one a module: from a design to a thread path."""
+"""The stitches: one module each, from a design to its thread path."""
 
-from tracker.stitches.registry import find_stitch, stitch_names
+from tracker.stitches.registry import demands, find_stitch, stitch_names
 
-__all__ = ["find_stitch", "stitch_names"]
+__all__ = ["demands", "find_stitch", "stitch_names"]

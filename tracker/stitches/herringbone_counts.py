@@ -12,31 +12,30 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from tracker.beads.model import Seed
-from tracker.design.model import Closure
+from tracker.path.band import Band
 from tracker.path.proof.expected import Expected
 from tracker.stitches.herringbone_closures import EndPlan, plan_of
-from tracker.stitches.herringbone_lattice import GROUP, Ahead, Numbers
+from tracker.stitches.herringbone_lattice import Ahead, Numbers
 
-LEVEL_SEEDS = GROUP - 1
-"""Seeds picked up in each gap of the working end."""
 KNOTS = 3
 """Half-hitch knots at each end."""
 
 
-def with_closure(band: Expected, columns: int, rows: int, seed: Seed, closure: Closure) -> Expected:
-    """What a band of `rows` rows (4 or more) comes to with its ends.
+def with_closure(woven: Expected, band: Band) -> Expected:
+    """What a band of 4 rows or more comes to with its ends.
 
-    2 N levelling seeds; the seeds and findings of the loops, each with two threads in every hole.
-    The loops hang on two beads, so nothing more falls off with any one bead than before.
+    Levelling seeds, as many in each gap as a turn takes; the seeds and findings of the loops, each
+    with two threads in every hole. The loops hang on two beads, so nothing more falls off with any
+    one bead than before.
     """
+    columns, seed, closure = band.columns, band.own_seed, band.closure
     working = plan_of(closure, columns, seed, working_end=True)
     tail = plan_of(closure, columns, seed, working_end=False)
-    n = Numbers(columns)
-    level = n.end(rows)
-    more = Counter(_working_end(Ahead(n, rows), working))
+    n = Numbers(columns, band.hinge, band.cap)
+    level = (band.cap - band.hinge) * columns
+    more = Counter(_working_end(Ahead(n, band.rows), working))
     more.update(_tail_end(n, tail))
-    passes = bytearray(band.passes) + bytes([1] * (LEVEL_SEEDS * columns))
+    passes = bytearray(woven.passes) + bytes([1] * level)
     for bead, times in more.items():
         passes[bead] += times
     findings = loops = 0
@@ -49,12 +48,12 @@ def with_closure(band: Expected, columns: int, rows: int, seed: Seed, closure: C
                 passes.append(4 if plan.loop.finding.hole_spacing else 2)
             passes += bytes([2] * plan.loop.back)
             loops += plan.loop.seeds
-    assert len(band.passes) == level, "the levelling seeds come right after the band's"
+    assert len(woven.passes) == n.end(band.rows), "the levelling seeds come right after the band's"
     notes = Counter({"stop-bead-off": 1, "tail": 1, "trim": 2, "knot": 2 * KNOTS})
     notes.update([*working.finish, *tail.finish])
     return replace(
-        band,
-        seeds=band.seeds + LEVEL_SEEDS * columns + loops,
+        woven,
+        seeds=woven.seeds + level + loops,
         passes=bytes(passes),
         open_tiles=frozenset(),
         findings=findings,
@@ -67,35 +66,36 @@ def _working_end(end: Ahead, plan: EndPlan) -> Iterator[int]:
     last, rows = end.numbers.columns, end.rows
     corner = (end.tile(rows - 1, last), *end.numbers.turn(rows - 1))
     # Levelling: every lone seed of the last row, and the tiles that stood open.
-    yield from (end.lone(rows, k) for k in range(1, last + 1))
+    yield from (seed for k in range(1, last + 1) for seed in end.lone(rows, k))
     yield from (end.tile(rows, k) for k in range(2, last + 1))
     # The corner: the last tile of the row before by both holes, its cap, the seed beside it.
-    yield from (*corner, end.lone(rows - 2, last), end.tile(rows - 1, last))
+    yield from (*corner, *end.lone(rows - 2, last), end.tile(rows - 1, last))
     if not plan.columns:
-        yield from (end.lone(rows - 1, last), end.tile(rows - 1, last - 1))
+        yield from (*end.lone(rows - 1, last), end.tile(rows - 1, last - 1))
         return
     yield from (end.tile(rows, last), *end.level(last))
     for k in range(last - 1, plan.columns[-1] - 1, -1):
-        yield from (end.lone(rows, k), *end.level(k))
+        yield from (*end.lone(rows, k), *end.level(k))
         if k + 1 not in plan.columns:
             yield end.tile(rows, k + 1)
     for k in plan.columns:
         # In at the tile, round inside, out by its other hole and the group, in at the tile again.
         yield from [end.tile(rows, k)] * 3
-        yield from (*end.inner(k), end.lone(rows - 1, k), *end.level(k))
+        yield from (*end.inner(k), *end.lone(rows - 1, k), *end.level(k))
     k = plan.columns[-1]
-    yield from (*end.inner(k), end.lone(rows - 1, k), end.tile(rows - 1, k), end.lone(rows - 2, k))
+    yield from (*end.inner(k), *end.lone(rows - 1, k))
+    yield from (end.tile(rows - 1, k), *end.lone(rows - 2, k))
     if k < last:
-        yield from (end.tile(rows - 2, k + 1), end.lone(rows - 1, k + 1))
+        yield from (end.tile(rows - 2, k + 1), *end.lone(rows - 1, k + 1))
     else:
         yield from corner
 
 
 def _tail_end(n: Numbers, plan: EndPlan) -> Iterator[int]:
     """The same for the end with the tail."""
-    yield from (n.tile(2, 1), n.lone(3, 1), n.tile(3, 1))
+    yield from (n.tile(2, 1), *n.lone(3, 1, up=True), n.tile(3, 1))
     if not plan.columns:
-        yield from (n.lone(2, 1), n.tile(2, 2), n.lone(3, 2))
+        yield from (*n.lone(2, 1, up=True), n.tile(2, 2), *n.lone(3, 2, up=True))
         return
     yield from (n.tile(2, 1), n.tile(1, 1))
     for at, to in pairwise((1, *plan.columns)):
@@ -106,6 +106,7 @@ def _tail_end(n: Numbers, plan: EndPlan) -> Iterator[int]:
             yield from n.group(c)
     for c in plan.columns:
         yield from (*n.group(c + 1), *n.group(c + 1))
-        yield from (n.tile(1, c), n.lone(2, c), n.tile(2, c), n.tile(1, c))
+        yield from (n.tile(1, c), *n.lone(2, c, up=True), n.tile(2, c), n.tile(1, c))
     c = plan.columns[-1]
-    yield from (n.tile(1, c), n.lone(2, c), n.tile(3, c), n.lone(3, c), n.tile(2, c))
+    yield from (n.tile(1, c), *n.lone(2, c, up=True), n.tile(3, c))
+    yield from (*n.lone(3, c, up=True), n.tile(2, c))

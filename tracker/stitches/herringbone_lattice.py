@@ -15,8 +15,9 @@ from tracker.path.plane import Mouths, Point, chain_on_arc, place, reversed_way
 
 THETA = 45.0
 """Tilt of the tiles' passages from straight across the band, degrees."""
-GROUP = 3
-"""Seeds in a group of the strung row, and round the edge at every turn, the lone seed counted."""
+HINGE, CAP = 1, 3
+"""Seeds at the hinge, and in a group of the strung row or round the edge at a turn, those of the
+hinge counted: what is usual for half tiles."""
 STAND_OFF = 0.3
 """How far a cap's last seed stands off the mouth of its hole, as a share of its diameter."""
 
@@ -27,16 +28,23 @@ class Lattice:
 
     tile: Tile
     seed: Seed
+    hinge: int = HINGE
+    cap_seeds: int = CAP
+
+    @property
+    def reach(self) -> float:
+        """Length of the seeds at a hinge, end to end, mm."""
+        return self.hinge * self.seed.length
 
     @cached_property
     def pitch(self) -> float:
         """Length along the band of one row, mm."""
-        return (self.tile.passage + self.seed.length) / math.sqrt(2)
+        return (self.tile.passage + self.reach) / math.sqrt(2)
 
     @cached_property
     def column(self) -> float:
         """Width of one column, that is of two lanes, mm."""
-        return math.sqrt(2) * (self.tile.length - self.seed.length)
+        return math.sqrt(2) * (self.tile.length - self.reach)
 
     def origin(self, r: int) -> float:
         """X of row r's own zero, the middle of its tiles, mm."""
@@ -46,9 +54,16 @@ class Lattice:
         """Tile of row r, column c."""
         return place(self.origin(r), self._lane(r, c), THETA if r % 2 else -THETA)
 
-    def lone_seed_at(self, r: int, c: int) -> Place:
-        """Lone seed of row r, column c: in the pocket of the lane beside its tile's."""
-        return place(self.origin(r), self._lane(r + 1, c), 0.0)
+    def lone_seeds_at(self, r: int, c: int) -> list[Place]:
+        """Lone seeds of row r, column c, in the order of picking up.
+
+        They lie end to end in the pocket of the lane beside their tile's.
+        """
+        first = -self.reach / 2 + self.seed.length / 2
+        heights = [first + i * self.seed.length for i in range(self.hinge)]
+        middle = self._lane(r + 1, c)
+        places = [place(self.origin(r), middle + height, 0.0) for height in heights]
+        return places if r % 2 else places[::-1]
 
     def _lane(self, r: int, c: int) -> float:
         return self.column * (c - 1) + (self.column / 2 if r % 2 else 0.0)
@@ -66,29 +81,36 @@ class Lattice:
         return (mouth[0] - away * math.sin(angle), mouth[1] + away * math.cos(angle))
 
     def cap(self, r: int, columns: int) -> list[Place]:
-        """The two turn seeds of row r, in the order of picking up, from lone seed to hole b."""
+        """The turn seeds of row r, in the order of picking up, from lone seeds to hole b."""
         upper = r % 2 == 1
         c = columns if upper else 1
-        tile, lone = self.tile_at(r, c), self.lone_seed_at(r - 1, c)
-        half = self.seed.length / 2 if upper else -self.seed.length / 2
-        start = (lone.x, lone.y + half)
+        tile = self.tile_at(r, c)
+        lone = [seed.y for seed in self.lone_seeds_at(r - 1, c)]
+        half = self.seed.length / 2
+        start = (self.origin(r - 1), max(lone) + half if upper else min(lone) - half)
         end = self.off(tile, self.mouth(tile, "b", upper=upper), upper=upper)
-        seeds = chain_on_arc(start, end, self.seed.length, GROUP - 1, 1 if upper else -1)
+        number = self.cap_seeds - self.hinge
+        seeds = chain_on_arc(start, end, self.seed.length, number, 1 if upper else -1)
         # A down row meets them against the upward direction that tilts are told in.
         return seeds if upper else list(reversed(reversed_way(seeds)))
 
     def group(self, c: int, columns: int) -> list[Place]:
-        """The three seeds of group S(c) of the strung row, c = 1 ... columns + 1, upwards."""
+        """The seeds of group S(c) of the strung row, c = 1 ... columns + 1, upwards."""
         length = self.seed.length
         if c > columns:  # caps tile N from its hole a round to its hole b
             tile = self.tile_at(1, columns)
             a, b = (self.mouth(tile, hole, upper=True) for hole in ("a", "b"))
             start, end = self.off(tile, a, upper=True), self.off(tile, b, upper=True)
-            return chain_on_arc(start, end, length, GROUP, 1)
+            return chain_on_arc(start, end, length, self.cap_seeds, 1)
         top = _middle(
             self.mouth(self.tile_at(1, c), "a", upper=False),
             self.mouth(self.tile_at(2, c), "a", upper=False),
         )
+        if self.hinge > 1:
+            # The pocket is long, so the group bows out: it ends below the tile that comes next,
+            # lest the thread to that cross it.
+            tile = self.tile_at(1, c)
+            top = self.off(tile, self.mouth(tile, "a", upper=False), upper=False)
         if c == 1:  # caps row 2's tile of column 1 at the lower edge
             tile = self.tile_at(2, 1)
             bottom = self.off(tile, self.mouth(tile, "b", upper=False), upper=False)
@@ -96,7 +118,7 @@ class Lattice:
             tile = self.tile_at(1, c - 1)
             holes = (self.mouth(tile, hole, upper=True) for hole in ("a", "b"))
             bottom = self.off(tile, _middle(*holes), upper=True)
-        return chain_on_arc(bottom, top, length, GROUP, 1)
+        return chain_on_arc(bottom, top, length, self.cap_seeds, 1)
 
 
 def _middle(p: Point, q: Point) -> Point:
@@ -108,36 +130,43 @@ class Numbers:
     """The number of each bead of the band, in the order of picking up."""
 
     columns: int
+    hinge: int = HINGE
+    cap: int = CAP
 
     def group(self, c: int) -> list[int]:
-        """The three seeds of group S(c) of the strung row, c = 1 ... columns + 1, upwards."""
-        return [(GROUP + 1) * (c - 1) + i for i in range(GROUP)]
+        """The seeds of group S(c) of the strung row, c = 1 ... columns + 1, upwards."""
+        return [(self.cap + 1) * (c - 1) + i for i in range(self.cap)]
 
     def tile(self, r: int, c: int) -> int:
         """Tile of row r, column c."""
         if r == 1:
-            return (GROUP + 1) * c - 1
-        return self.lone(r, c) + 1
+            return (self.cap + 1) * c - 1
+        return self.lone(r, c, up=bool(r % 2))[-1] + 1
 
-    def lone(self, r: int, c: int) -> int:
-        """Lone seed of row r (from 2), column c: picked up just before the tile."""
-        return self._first(r) + 2 * (c - 1 if r % 2 else self.columns - c)
+    def lone(self, r: int, c: int, *, up: bool) -> list[int]:
+        """Lone seeds of row r (from 2), column c, upwards or downwards.
+
+        They are picked up just before the tile.
+        """
+        first = self._first(r) + (self.hinge + 1) * (c - 1 if r % 2 else self.columns - c)
+        picked_up = list(range(first, first + self.hinge))
+        return picked_up if up == bool(r % 2) else picked_up[::-1]
 
     def turn(self, r: int) -> list[int]:
-        """The two seeds that row r (from 3) turns with, in the order of picking up."""
-        first = self._first(r) + 2 * self.columns
-        return [first + i for i in range(GROUP - 1)]
+        """The seeds that row r (from 3) turns with, in the order of picking up."""
+        first = self._first(r) + (self.hinge + 1) * self.columns
+        return [first + i for i in range(self.cap - self.hinge)]
 
     def end(self, rows: int) -> int:
         """The number of the first bead after so many rows (3 or more)."""
         return self._first(rows + 1)
 
     def _first(self, r: int) -> int:
-        second = (GROUP + 1) * self.columns + GROUP
+        second = (self.cap + 1) * self.columns + self.cap
         if r == 2:
             return second
-        a_row = 2 * self.columns + GROUP - 1
-        return second + 2 * self.columns + (r - 3) * a_row
+        across = (self.hinge + 1) * self.columns
+        return second + across + (r - 3) * (across + self.cap - self.hinge)
 
 
 @dataclass(frozen=True)
@@ -164,14 +193,15 @@ class Ahead:
         """Tile of row r that stands at gap k."""
         return self.numbers.tile(r, self.column(k))
 
-    def lone(self, r: int, k: int) -> int:
-        """Lone seed of row r at gap k."""
-        return self.numbers.lone(r, self.column(k))
+    def lone(self, r: int, k: int, *, ahead: bool = True) -> list[int]:
+        """Lone seeds of row r at gap k, in the way of levelling or against it."""
+        return self.numbers.lone(r, self.column(k), up=self.up == ahead)
 
     def level(self, k: int) -> list[int]:
-        """The two levelling seeds of gap k, in the order of picking up."""
-        first = self.numbers.end(self.rows) + (GROUP - 1) * (k - 1)
-        return [first + i for i in range(GROUP - 1)]
+        """The levelling seeds of gap k, in the order of picking up."""
+        number = self.numbers.cap - self.numbers.hinge
+        first = self.numbers.end(self.rows) + number * (k - 1)
+        return [first + i for i in range(number)]
 
     def inner(self, k: int) -> list[int]:
         """What leads from the tile of gap k into the work, to the lone seed of the row before.

@@ -19,7 +19,7 @@ class Needle:
 
     def __init__(self, build: PathBuilder, design: Design) -> None:
         self.build = build
-        self._seed = design.seed.name
+        self._seed = design.own_seed.name
         self._band_colour = design.layout.seeds
         self._colour = design.closure.colour
         self._ahead: Heading = "up"

@@ -20,10 +20,15 @@ from tracker.app.look import Dress
 from tracker.app.screens.bench_keys import BENCH_KEYS, PIECE_KEYS, SCREENS, bench_bindings
 from tracker.app.widgets.notice import Notice
 from tracker.app.widgets.piece_line import Glimpse, PieceLine, glimpse
+from tracker.lesson.keeping import Lesson
 from tracker.problems import ProblemsError, shown
 from tracker.progress.piece import SHELVES, PieceFolder
 from tracker.progress.store import Listed, Store
 
+TITLE = " The bench"
+OFFER = "New here? l: a lesson of two minutes, on the real screen, with a small band of its own."
+"""Said while there is no piece."""
+WAITING = "The lesson waits where you left it: l goes on with it."
 HEADINGS = {"in hand": "Pieces in hand", "set aside": "Set aside", "finished": "Finished"}
 
 
@@ -56,9 +61,10 @@ class Bench(Screen[None]):
         what: str
         word: str
 
-    def __init__(self, store: Store, dress: Dress) -> None:
+    def __init__(self, store: Store, dress: Dress, lesson: Lesson) -> None:
         super().__init__()
         self.store = store
+        self._lesson = lesson
         self._dress = dress
         self._pieces: dict[Path, Listed] = {}
         self._files: list[Path] = []
@@ -73,7 +79,7 @@ class Bench(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """A title, what is wrong if anything, the list, what is searched for, the keys."""
-        yield Static(Text(" The bench", self._dress.bar), id="where")
+        yield Static(Text(TITLE, self._dress.bar), id="where")
         yield Notice(id="notice")
         yield OptionList(id="choices")
         yield Input(id="search", placeholder="part of a name; Escape shows all", max_length=60)
@@ -86,7 +92,17 @@ class Bench(Screen[None]):
         if self._asking:  # whoever asked goes on with the answer
             self._asking = False
             return
-        self.say(self.fill())
+        problems = self.fill()
+        if not self._pieces:
+            problems.append(WAITING if self._lesson.begun else OFFER)
+        self.say(problems)
+
+    def wear(self, dress: Dress) -> None:
+        """Show everything in another dress."""
+        self._dress = dress
+        self.query_one("#where", Static).update(Text(TITLE, dress.bar))
+        self.on_resize()
+        self.fill(stay=True)
 
     def on_resize(self) -> None:
         """Fold the keys over as many lines as they need."""

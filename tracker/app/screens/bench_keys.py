@@ -45,10 +45,11 @@ BENCH_KEYS = (
     BenchKey("new", "n", "n", "new band"),
     BenchKey("edit", "e", "e", "edit"),
     BenchKey("supplies", "i", "i", "supplies"),
+    BenchKey("learn", "l", "l", "learn"),
     BenchKey("leave_bench", "q", "q", "quit"),
 )
 
-SCREENS = ("new", "edit", "supplies")
+SCREENS = ("new", "edit", "supplies", "learn")
 """The keys that lead to another screen."""
 
 

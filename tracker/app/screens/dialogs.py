@@ -154,7 +154,7 @@ def _ask_on(host: Host, search: Search) -> None:
         _settle(host, search.places())
         return
     known = search.answers(question)
-    text = f"{len(search.candidates)} places fit.\n{question.text}"
+    text = f"{len(search.candidates)} places fit.\n{search.words(question)}"
 
     def answered(answer: object) -> None:
         if answer != GIVE_UP:

@@ -22,11 +22,12 @@ CAUTION = (
 )
 
 
-class Help(ModalScreen[None]):
-    """The help; any of its keys takes it away."""
+class Help(ModalScreen[str | None]):
+    """The help; any of its keys takes it away, one of them for the lesson."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,question_mark,f1,q,space,enter", "dismiss", "back", id="close_help")
+        Binding("escape,question_mark,f1,q,space,enter", "dismiss", "back", id="close_help"),
+        Binding("l", "dismiss('learn')", "the lesson", id="learn_from_help"),
     ]
 
     def __init__(self, dress: Dress, keys: Mapping[str, tuple[str, ...]]) -> None:
@@ -58,14 +59,18 @@ class Help(ModalScreen[None]):
                 strong,
                 "the thread comes out here; the line is its way",
             ),
-            (" A ", strong, "a tile, with the letter of its colour"),
+            (" A ", strong, "a tile, with the letter of its colour; a seed has a small one"),
         ):
             text.append("  ")
             text.append(mark, mark_style)
             text.append(f"  {what}\n", plain)
-        text.append("  Beads with a bright rim are those that you pick up now.\n", plain)
+        rim = look.tones.rim_called
+        text.append(f"  Beads with a {rim} rim are those that you pick up now.\n", plain)
         text.append("  The first two rows are drawn as they will lie once pulled tight.\n\n", plain)
         text.append("Take care\n", label)
         text.append(f"  {CAUTION}\n\n", plain)
+        text.append("A lesson of two minutes: ", plain)
+        text.append("l", strong)
+        text.append("; what you have in hand stays as it is.\n\n", plain)
         text.append("Escape takes this away. Every move is saved before it is shown.", quiet)
         return text

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from pathlib import Path
 from typing import ClassVar
@@ -9,13 +10,17 @@ from typing import ClassVar
 from rich.text import Text
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
-from textual.events import Key
+from textual.events import Key, Resize
 from textual.widgets import Static
 
 from tracker.app.actions import ACTIONS, USUAL_KEYS
 from tracker.app.keys import is_silent
 from tracker.app.screens.asking import Choose
+from tracker.app.screens.too_small import fit
+from tracker.app.terminal import usual_driver
+from tracker.app.tones import put_on, worn
 from tracker.problems import ProblemsError, shown
+from tracker.settings.model import Themes
 from tracker.settings.writer import bind
 
 ANOTHER = "another"
@@ -30,8 +35,9 @@ class KeysApp(App[None]):
         Binding("ctrl+q,ctrl+c", "quit", "quit", show=False, priority=True)
     ]
 
-    def __init__(self, path: Path, keys: Mapping[str, tuple[str, ...]]) -> None:
-        super().__init__()
+    def __init__(self, path: Path, keys: Mapping[str, tuple[str, ...]], theme: Themes) -> None:
+        super().__init__(driver_class=usual_driver())
+        put_on(self, worn(theme, os.environ))
         self._path = path
         self._keys = {**USUAL_KEYS, **keys}
         self._own = dict(keys)
@@ -43,6 +49,11 @@ class KeysApp(App[None]):
     def on_mount(self) -> None:
         """Ask for a key."""
         self._tell("")
+        fit(self)
+
+    def on_resize(self, event: Resize) -> None:
+        """Ask for more room where there is too little."""
+        fit(self, event.size)
 
     def on_key(self, event: Key) -> None:
         """A key on its own, whatever it is: that is the question here."""
@@ -91,8 +102,8 @@ def _label(action: str) -> str:
     return next(a.help.partition(":")[0] for a in ACTIONS if a.id == action)
 
 
-def run_keys(path: Path, keys: Mapping[str, tuple[str, ...]]) -> int:
+def run_keys(path: Path, keys: Mapping[str, tuple[str, ...]], theme: Themes) -> int:
     """Run the screen until it is left; its exit status."""
-    app = KeysApp(path, keys)
+    app = KeysApp(path, keys, theme)
     app.run(mouse=False)
     return app.return_code or 0

@@ -164,10 +164,10 @@ class NewBand(Screen[None]):
         """Paint the chart."""
         form = self.form
         problems = seen(form.draft, self._text).checked.problems
-        faults = [p for p in problems if p.where.startswith(("colours", "columns"))]
+        faults = [p for p in problems if p.where.startswith(("colours", "columns", "lanes"))]
         if faults or not form.lanes or not form.draft.colours:
             form.complain(faults)
-            self.say(["First mend the columns and the colours: the chart is painted with them."])
+            self.say(["First mend the width and the colours: the chart is painted with them."])
             return
         if form.draft.layout != "chart":
             self.say(["A chart is painted when the layout is a chart: choose that first."])

@@ -63,13 +63,14 @@ def _supplies(
     dress: Dress,
     name: str,
     source: Path,
-    close: Callable[[], None] = lambda: None,
+    close: Callable[[], object] | None = None,
 ) -> SuppliesScreen:
     path = settings_path()
     try:
         buying = read_settings(path, actions=USUAL_KEYS, commands=COMMANDS).supplies
     except BaseException:
-        close()
+        if close is not None:
+            close()
         raise
     return SuppliesScreen(piece, dress, buying, path, name=name, source=source, close=close)
 

@@ -21,12 +21,14 @@ from tracker.app.handsfree import HandsFree
 from tracker.app.keyguard import Guard
 from tracker.app.keys import is_silent
 from tracker.app.look import Dress
+from tracker.app.pixels import Pixels
 from tracker.app.place import Place, dressed, short_words
+from tracker.app.saving import SavingKeeper
 from tracker.app.screens.welcome import welcome
 from tracker.app.widgets.band import Band
 from tracker.app.widgets.counters import Counters
 from tracker.app.widgets.foot import Foot
-from tracker.app.widgets.notice import Notice
+from tracker.app.widgets.notice import Alarm, Notice, most_lines
 from tracker.app.widgets.now import Now, height_of
 from tracker.app.widgets.picture import Picture
 from tracker.app.widgets.place_view import PlaceView
@@ -45,13 +47,21 @@ PICTURE, LEAST_PICTURE = 8, 2
 
 
 class Stitching(Screen[None]):
-    """One piece in hand. What it shows as done is on the disk."""
+    """One piece in hand. What it shows as done is on the disk, or the alarm is up."""
 
     BINDINGS: ClassVar[list[BindingType]] = list(bindings())
 
     @dataclass
     class Left(Message):
         """The beader stops here."""
+
+    @dataclass
+    class Learn(Message):
+        """The beader wants the lesson."""
+
+    @dataclass
+    class ThemeSwitched(Message):
+        """The beader wants it dark instead of light, or the other way."""
 
     @dataclass
     class Told(Message):
@@ -71,12 +81,15 @@ class Stitching(Screen[None]):
         dress: Dress,
         settings: Settings,
         pressed_at: Callable[[], float],
+        pixels: Pixels,
     ) -> None:
         super().__init__()
+        self._pixels = pixels
         self.session = Session(in_hand, settings.words, rule=settings.rule)
         self.settings = settings
         self.dress = dress
         self.hands = HandsFree(self)
+        self.saving = SavingKeeper(self)
         self._pressed_at = pressed_at
         bounce = settings.bounce / 1000
         self._guards: dict[Way, Guard] = {"forward": Guard(bounce), "back": Guard(bounce)}
@@ -89,10 +102,11 @@ class Stitching(Screen[None]):
     def compose(self) -> ComposeResult:
         """The parts, top to bottom."""
         yield Where(id="where")
+        yield Alarm(id="alarm")
         yield Notice(id="notice")
         yield Now(id="now")
         with Horizontal(id="middle"):
-            yield Picture(id="picture")
+            yield Picture(self._pixels, id="picture")
             yield Counters(id="counters")
         if self._large:
             yield from _large_print()
@@ -103,10 +117,18 @@ class Stitching(Screen[None]):
         """Say how the work should look, to whoever takes it up again."""
         self._lay_out(self.size)
         said, self._doubt = welcome(self.session, utc_now())
-        self.say(" ".join([*self.session.notices, *said, *short_words(self.session.place)]))
+        short = short_words(self.session.place)
+        notices = [*self.session.notices, *said, *short, self._pixels.words]
+        self.say(" ".join(filter(None, notices)))
         self.hands.begin()
+        self.saving.choose_journal()
         if self.settings.rest:
             self.set_interval(self.settings.rest * 60, self._suggest_rest)
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing of it is kept when it is left; a piece always is."""
+        return False
 
     def on_unmount(self) -> None:
         """Leave no program behind."""
@@ -160,6 +182,7 @@ class Stitching(Screen[None]):
             "listen": self.hands.toggle_ears,
             "tempo": self.hands.tempo.start,
             "large": self._toggle_large,
+            "theme": self._switch_theme,
             "help": self._help,
             "leave": self._leave,
         }
@@ -183,14 +206,31 @@ class Stitching(Screen[None]):
     def _help(self) -> None:
         from tracker.app.screens.help import Help  # noqa: PLC0415  opening shows no help
 
-        self.ask(Help(self.dress, self.settings.keys), lambda _: None)
+        self.ask(Help(self.dress, self.settings.keys), self._learn)
+
+    def _learn(self, _: object) -> None:
+        self.post_message(self.Learn())
+
+    def _switch_theme(self) -> None:
+        if self.dress.mono:
+            self.say("NO_COLOR is set: there is nothing to be dark or light.")
+        self.post_message(self.ThemeSwitched())
+
+    def wear(self, dress: Dress) -> None:
+        """Show everything in another dress."""
+        self.dress = dress
+        self.say("")
 
     def _leave(self) -> None:
-        self.post_message(self.Left())
+        self.saving.leave(lambda: self.post_message(self.Left()))
 
     def on_stitching_told(self, message: Told) -> None:
         """Show what voice or ears have to say."""
         self.say(message.text)
+
+    def on_picture_not_drawn(self, message: Picture.NotDrawn) -> None:
+        """Say why."""
+        self.say(message.why)
 
     def on_stitching_spoken(self, message: Spoken) -> None:
         """Do what was said."""
@@ -234,7 +274,7 @@ class Stitching(Screen[None]):
         self.change(session.forward if way == "forward" else session.back)
 
     def change(self, what: Callable[[], object], said: Callable[[], str] = str) -> None:
-        """Change the piece, and show it once that is on the disk."""
+        """Change the piece, and show it: on the disk, or with the alarm that it is not."""
         session = self.session
         if session.read_only:
             self.say("Reading only: this piece is open in another window.")
@@ -243,12 +283,14 @@ class Stitching(Screen[None]):
         try:
             what()
         except SaveError as error:
-            self.say(f"NOT SAVED, the place has not moved: {error}. Press again when it can be.")
+            self.say(f"NOT SAVED: {error}.")
             return
         if session.progress is before:
             return
         self._doubt = False
-        self.say(said() or session.place.join_words())
+        self.say(
+            " ".join(filter(None, (self.saving.changed(), said() or session.place.join_words())))
+        )
         if session.progress.position != before.position:
             self.hands.voice.came_to(before.position, session.place)
 
@@ -256,14 +298,18 @@ class Stitching(Screen[None]):
 
     def say(self, text: str) -> None:
         """Show a notice, or take the last one away, and everything else as it stands."""
-        self.query_one(Notice).say(text, self.dress)
+        self.query_one("#notice", Notice).say(text, self.dress)
         self.show()
 
     def show(self) -> None:
         """Show the place as it is."""
         place: Place = dressed(self.session.place, self.dress)
+        alarm = self.query_one(Alarm)
+        alarm.say_all(place.alarms, self.dress, most_lines(self.size.width))
         now = self.query_one(Now)
-        now.room = room_for_move(self.size.height, self.query_one(Notice).lines)
+        high = self.size.height
+        said = alarm.lines + self.lines_told()
+        now.room = room_for_move(high, said, self.strip_lines(high))
         height = height_of(place, self.size.width, now.room)
         if now.styles.height is None or now.styles.height.value != height:
             now.styles.height = height
@@ -279,8 +325,16 @@ class Stitching(Screen[None]):
             large.display = self._large
         self.query_one("#counters").display = wide >= 76
         band = self.query_one("#band")
-        band.display = band_lines(high) > 0 and not self._large
-        band.styles.height = band_lines(high)
+        band.display = self.strip_lines(high) > 0 and not self._large
+        band.styles.height = self.strip_lines(high)
+
+    def lines_told(self) -> int:
+        """Lines that are taken by what is said."""
+        return self.query_one("#notice", Notice).lines
+
+    def strip_lines(self, high: int) -> int:
+        """Lines of the strip on a screen of `high` lines."""
+        return band_lines(high)
 
     def _suggest_rest(self) -> None:
         """A gentle word after a while."""
@@ -301,7 +355,8 @@ def band_lines(high: int) -> int:
     return 0 if high < 20 else 3 if high < 34 else 5
 
 
-def room_for_move(high: int, notice: int) -> int:
-    """Lines that the move can have on a screen of `high` lines, `notice` of which are a notice."""
+def room_for_move(high: int, told: int, strip: int | None = None) -> int:
+    """Lines that the move can have of `high` lines, where so many are told and `strip` drawn."""
     picture = LEAST_PICTURE if high < 24 else PICTURE
-    return max(1, high - WHERE_AND_FOOT - notice - band_lines(high) - picture)
+    drawn = band_lines(high) if strip is None else strip
+    return max(1, high - WHERE_AND_FOOT - told - drawn - picture)

@@ -62,9 +62,9 @@ class SuppliesScreen(Screen[bool]):
         *,
         name: str,
         source: Path,
-        close: Callable[[], None] = lambda: None,
+        close: Callable[[], object] | None = None,
     ) -> None:
-        """`source` is the design or pattern behind the piece; `close` is called in the end."""
+        """`source` is the design or pattern behind the piece; `close` lets go of it in the end."""
         super().__init__()
         self._piece = piece
         self._dress = dress
@@ -73,6 +73,7 @@ class SuppliesScreen(Screen[bool]):
         self._called = name
         self._source = source
         self._close = close
+        self._warned = False
         self._remedies: tuple[str, ...] = ()
 
     def compose(self) -> ComposeResult:
@@ -96,7 +97,8 @@ class SuppliesScreen(Screen[bool]):
 
     def on_unmount(self) -> None:
         """Let go of the piece, if it was taken up for this."""
-        self._close()
+        if self._close is not None:
+            self._close()
 
     def say(self, texts: Iterable[str]) -> None:
         """Show notices, or take the last ones away if there are none."""
@@ -106,6 +108,11 @@ class SuppliesScreen(Screen[bool]):
 
     def action_back(self) -> None:
         """Back to where this was opened."""
+        alarms = self._piece.alarms()
+        if alarms and self._close is not None and not self._warned:
+            self._warned = True
+            self.say([*alarms, "q once more leaves without it."])
+            return
         self.dismiss(True)
 
     def action_count(self) -> None:
@@ -161,7 +168,8 @@ class SuppliesScreen(Screen[bool]):
         except SaveError as error:
             self.say([f"NOT SAVED: {error}."])
             return
-        self.say([])
+        self._warned = False
+        self.say(self._piece.alarms())
         self._fill()
         self._seek()
 

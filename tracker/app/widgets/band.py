@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import chain
 
+from rich.cells import cell_len
 from textual.strip import Strip
 
 from tracker.app.lines import cell_line, line
 from tracker.app.look import Dress
 from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
+from tracker.colours.srgb import BLACK, WHITE
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import Cell, shaded
+from tracker.pictures.cells import Cell, faded
 
 TO_COME = 0.38
-"""Light left to the colours of what is to come."""
+"""Of the colours of what is to come so much is left."""
 
 
 class Band(PlaceView):
@@ -35,11 +38,8 @@ class Band(PlaceView):
         needle = length * min(place.position.row, woven) // woven
         colours = {c.letter: c.hex for c in place.pattern.colours}
         margin = list(line([], 1, place.dress.text()))
-        padded = [
-            Strip([*margin, *strip])
-            for strip in strips(lanes, colours, needle, mono=place.dress.mono)
-        ]
-        return [*padded, _caption(place, needle, width)]
+        padded = [Strip([*margin, *strip]) for strip in strips(lanes, colours, needle, place.dress)]
+        return [*padded, _caption(place, lanes, needle, width)]
 
     def _lanes(self, pattern: Pattern, length: int, lines: int) -> list[list[str]]:
         known = self._sampled
@@ -58,26 +58,39 @@ def sample(pattern: Pattern, length: int, lanes: int) -> list[list[str]]:
     columns: list[list[str]] = []
     for i in range(length):
         row = i * pattern.woven_rows // length
-        rank = {row - row % 2, min(row - row % 2 + 1, pattern.woven_rows - 1)}
-        tiles = [tile for r in rank for tile in pattern.tiles_across(r)]
-        across = [colour for y, colour in sorted(tiles, key=lambda tile: -tile[0])]
-        columns.append([across[lane * len(across) // lanes] for lane in range(lanes)])
+        columns.append(_across(pattern, row, lanes))
     return [list(lane) for lane in zip(*columns, strict=True)]
 
 
+def _across(pattern: Pattern, row: int, lanes: int) -> list[str]:
+    """Letters of the colours at a row, from the upper edge; of a rank where rows fill half of it.
+
+    Two rows running that put their beads at the same heights fill the width each by itself.
+    """
+    first = row - row % 2
+    rank = [first, min(first + 1, pattern.woven_rows - 1)]
+    beads = [pattern.across(r) for r in rank]
+    heights = [{y for y, _ in found} for found in beads]
+    if heights[0] & heights[1]:
+        beads, heights = [beads[row - first]], [heights[row - first]]
+    across = [colour for _, colour in sorted(chain(*beads), key=lambda bead: -bead[0])]
+    return [across[lane * len(across) // lanes] for lane in range(lanes)]
+
+
 def strips(
-    lanes: list[list[str]], colours: Mapping[str, str], needle: int, *, mono: bool
+    lanes: list[list[str]], colours: Mapping[str, str], needle: int, dress: Dress
 ) -> list[Strip]:
     """A sampled band as lines, two lanes a line; what lies before the needle is done.
 
-    `colours` are `#rrggbb` by letter; `mono` does without and shows letters, small ones to come.
+    `colours` are `#rrggbb` by letter; without colours there are letters, small ones to come.
     """
-    dim = {letter: shaded(code, TO_COME) for letter, code in colours.items()}
+    back = BLACK if dress.tones.dark else WHITE
+    dim = {letter: faded(code, TO_COME, back) for letter, code in colours.items()}
     made = []
     for upper, lower in zip(lanes[::2], lanes[1::2], strict=True):
         cells = []
         for i, (top, bottom) in enumerate(zip(upper, lower, strict=True)):
-            if mono:
+            if dress.mono:
                 cells.append(Cell(top if i < needle else top.lower(), "", "", bold=i < needle))
             else:
                 tone = colours if i < needle else dim
@@ -86,7 +99,12 @@ def strips(
     return made
 
 
-def _caption(place: Place, needle: int, width: int) -> Strip:
+def letters_in(lanes: list[list[str]]) -> list[str]:
+    """The colours of a sampled band, in the order of their letters."""
+    return sorted({letter for lane in lanes for letter in lane})
+
+
+def _caption(place: Place, lanes: list[list[str]], needle: int, width: int) -> Strip:
     look: Dress = place.dress
     left = place.left
     if left.finished:
@@ -98,4 +116,12 @@ def _caption(place: Place, needle: int, width: int) -> Strip:
         runs = [(mark, look.label), (f" {text}", look.quiet)]
     else:
         runs = [(f"{text:>{needle}} ", look.quiet), ("▲", look.label)]
+    used = sum(cell_len(said) for said, _ in runs)
+    chips = [
+        look.chip(place.pattern.colour(letter), "tile", tight=True) for letter in letters_in(lanes)
+    ]
+    wide = sum(cell_len(chip) for chip, _ in chips)
+    if not look.mono and used + wide + 2 <= width:
+        # The strip itself has no room for letters, so its colours are named below it.
+        runs += [(" " * (width - used - wide - 1), look.quiet), *chips]
     return line(runs, width, look.text())

@@ -8,7 +8,7 @@ from textual.strip import Strip
 
 from tracker.app.lines import Lines, Run, line, style
 from tracker.app.look import Dress
-from tracker.colours.srgb import luminance
+from tracker.colours.srgb import ink_on
 from tracker.design.painting import Painting
 
 NUMBER = 5
@@ -70,9 +70,8 @@ class ChartGrid(Lines):
             # Brackets would need a third cell: the cursor is reversed, or so it is meant to be.
             return [(f"{letter}<" if cursor else f"{letter} ", style("", "", cursor, cursor))]
         code = self._codes.get(letter, "#000000")
-        ink = "#000000" if luminance(code) > 0.179 else "#ffffff"
         text = f"{letter}◂" if cursor else f"{letter} "
-        return [(text, style(ink, code, cursor, cursor))]
+        return [(text, style(ink_on(code), code, cursor, cursor))]
 
 
 def _first(at: int, room: int, there: int) -> int:

@@ -35,6 +35,13 @@ class Choice(Static, can_focus=True):
         self._options = dict(options) if value in options else {**own, **options}
         self.value = value
 
+    def offer(self, options: Mapping[str, str]) -> None:
+        """Offer other values; the first of them is chosen if what was chosen is none of them."""
+        self._options = dict(options)
+        if self.value not in self._options:
+            self.value = next(iter(self._options))
+        self._tell()
+
     def on_mount(self) -> None:
         """Show what is chosen."""
         self._tell()

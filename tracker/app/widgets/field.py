@@ -103,6 +103,10 @@ class ChoiceField(Field):
         """What is chosen."""
         return self._choice.value
 
+    def offer(self, options: Mapping[str, str]) -> None:
+        """Offer other values."""
+        self._choice.offer(options)
+
 
 class ToldField(Field):
     """Something to know, and nothing to type."""

@@ -57,7 +57,8 @@ def _beads(preview: Preview, dress: Dress) -> list[list[Run]]:
     order = [colour.letter for colour in design.colours]
     for key in sorted(preview.beads, key=lambda key: (key[0] != "t", order.index(key[1]))):
         colour = design.colour(key[1])
-        kind, shape = ("tile", design.tile) if key[0] == "t" else ("seed", design.seed)
+        shape = design.own_tile if key[0] == "t" else design.own_seed
+        kind = shape.kind
         chip = dress.chip(colour, kind)
         lines.append(
             [

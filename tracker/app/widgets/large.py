@@ -63,12 +63,12 @@ def _picked(place: Place, move: Phrase) -> list[Sign]:
 def _hole(place: Place, move: Phrase, order: int) -> list[Sign]:
     """The order of a hole and the letter of its bead, an arrow for going back."""
     sign = "<" if move.back else str(order)
-    mark = Sign(sign, "#101010", place.dress.mark)
+    mark = Sign(sign, place.dress.tones.sign, place.dress.mark)
     return [mark, _coloured(place, place.pattern.bead(move.beads[-1]).colour)]
 
 
 def _plain(place: Place, sign: str) -> Sign:
-    return Sign(sign, "#e6edf3", place.dress.ground)
+    return Sign(sign, place.dress.tones.text, place.dress.ground)
 
 
 def _coloured(place: Place, letter: str) -> Sign:

@@ -28,13 +28,26 @@ class Notice(Lines):
     def say_all(self, texts: Iterable[str], look: Dress, most: int) -> None:
         """Say texts, each on lines of its own; at most so many lines."""
         width = max(20, self.screen.size.width)
-        lines = [part for text in texts for part in _folded(text, look.notice, width)]
+        ground = self.ground(look)
+        lines = [part for text in texts for part in _folded(text, ground, width)]
         if len(lines) > most:
-            lines = [*lines[: most - 1], [*lines[most - 1], (MORE, look.notice)]]
+            lines = [*lines[: most - 1], [*lines[most - 1], (MORE, ground)]]
         self.lines = len(lines)
         self.display = bool(lines)
         self.styles.height = max(1, len(lines))
-        self.show([line(runs, width, look.notice) for runs in lines])
+        self.show([line(runs, width, ground) for runs in lines])
+
+    def ground(self, look: Dress) -> Style:
+        """What it is shown in."""
+        return look.notice
+
+
+class Alarm(Notice):
+    """What has to be seen for as long as it holds: that something is not saved."""
+
+    def ground(self, look: Dress) -> Style:
+        """What it is shown in."""
+        return look.alarm
 
 
 def _folded(text: str, look: Style, width: int) -> list[list[Run]]:

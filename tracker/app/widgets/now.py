@@ -13,7 +13,9 @@ from tracker.app.lines import Run, fold, line, spoken
 from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
 from tracker.design.model import Colour
+from tracker.path.band import Band
 from tracker.path.model import Bead, Step
+from tracker.path.wording import Wording
 from tracker.path.words import Phrase, phrases, sentence
 from tracker.pattern.model import Pattern
 
@@ -121,17 +123,21 @@ def folded(place: Place, label: str, text: str, look: Style, width: int) -> list
 
 
 def _whole_row(place: Place, width: int) -> list[list[Run]]:
-    """The rest of a row: its tiles in the order of picking up, and the moves that repeat."""
+    """The rest of a row: its beads in the order of picking up, and the moves that repeat.
+
+    Of a band of tiles the tiles are shown, and its seeds counted.
+    """
     look = place.dress
     row = place.pattern.row(place.position.row)
     steps = row.steps[place.position.step :]
     beads = [place.pattern.bead(bead) for step in steps for bead in step.picked_up()]
-    tiles = [bead for bead in beads if bead.kind == "tile"]
-    said = (
-        f"{_counted(len(tiles), 'tile')} in this order, {_counted(len(beads) - len(tiles), 'seed')}"
-    )
-    lines = folded(place, "PICK UP", said, look.text(bold=True), width) if tiles else []
-    lines += _tiles(place, tiles, width)
+    body = place.pattern.body
+    shown = [bead for bead in beads if bead.kind == body]
+    said = f"{_counted(len(shown), body)} in this order"
+    if len(shown) < len(beads):
+        said += f", {_counted(len(beads) - len(shown), 'seed')}"
+    lines = folded(place, "PICK UP", said, look.text(bold=True), width) if shown else []
+    lines += _in_order(place, shown, width)
     for label, what in _repeats(place, steps):
         lines += folded(place, label, what, look.text(), width)
     for caution in dict.fromkeys(place.caution(step) for step in steps):
@@ -139,15 +145,15 @@ def _whole_row(place: Place, width: int) -> list[list[Run]]:
     return lines
 
 
-def _tiles(place: Place, tiles: list[Bead], width: int) -> list[list[Run]]:
+def _in_order(place: Place, beads: list[Bead], width: int) -> list[list[Run]]:
     look = place.dress
-    tight = len(tiles) * 6 > TILE_LINES * (width - VERB_WIDTH - 2)
+    tight = len(beads) * 6 > TILE_LINES * (width - VERB_WIDTH - 2)
     runs: list[Run] = [(" " * (VERB_WIDTH + 1), look.text())]
-    for bead in tiles:
-        runs.append(look.chip(place.pattern.colour(bead.colour), "tile", tight=tight))
+    for bead in beads:
+        runs.append(look.chip(place.pattern.colour(bead.colour), bead.kind, tight=tight))
         if not tight:
             runs.append((" ", look.text()))
-    return fold(runs, width - 1, VERB_WIDTH + 1) if tiles else []
+    return fold(runs, width - 1, VERB_WIDTH + 1) if beads else []
 
 
 def _repeats(place: Place, steps: tuple[Step, ...]) -> Iterator[tuple[str, str]]:
@@ -159,11 +165,12 @@ def _repeats(place: Place, steps: tuple[Step, ...]) -> Iterator[tuple[str, str]]
         full = place.learning
         parts = phrases(plain, row, step, full=full)
         parts = tuple(replace(part, text=_without_gap(part.text)) for part in parts)
-        return sentence(parts, turn=False, full=full)
+        return sentence(parts, turn="", full=full)
 
     for (turn, what), same in groupby(steps, key=lambda step: (step.turn, said(step))):
         times = len(list(same))
-        yield "TURN" if turn else f"{times} TIMES" if times > 1 else "ONCE", what
+        label = f"{times} TIMES" if times > 1 else "ONCE"
+        yield place.pattern.wording.turning.upper() if turn else label, what
 
 
 def _without_gap(text: str) -> str:
@@ -188,6 +195,16 @@ class _Uncoloured:
     def section_of(self, bead: int, /) -> str:
         """The section in which that bead is picked up."""
         return self.pattern.section_of(bead)
+
+    @property
+    def wording(self) -> Wording:
+        """How the stitch speaks."""
+        return self.pattern.wording
+
+    @property
+    def band(self) -> Band:
+        """What is woven."""
+        return self.pattern.band
 
 
 def _counted(number: int, kind: str) -> str:

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
 from rich.segment import Segment
+from rich.style import Style as RichStyle
 from textual.css.styles import RulesMap
 from textual.strip import Strip
 from textual.style import Style
 from textual.visual import RenderOptions, Visual
 
 from tracker.app.lines import Run, column, on_any_ground
+from tracker.app.lines import style as rich_style
 from tracker.app.look import Dress
-from tracker.app.widgets.band import band_cells, sample, strips
+from tracker.app.widgets.band import band_cells, letters_in, sample, strips
+from tracker.colours.srgb import ink_on
+from tracker.dates import here
 from tracker.files import read_text
 from tracker.pattern.reader import LARGEST, parse_pattern
 from tracker.problems import ProblemsError, shown
@@ -52,11 +56,27 @@ def glimpse(folder: PieceFolder, room: int) -> Glimpse:
             left = Counters(pattern).at(piece.progress)
     except ProblemsError:  # said in full when it is chosen
         return Glimpse(sound=False)
+    used = letters_in(sample(pattern, band_cells(pattern, room), LANES))
     return Glimpse(
-        lanes=sample(pattern, band_cells(pattern, room), LANES),
+        lanes=sample(pattern, band_cells(pattern, room - _named(used)), LANES),
         colours={colour.letter: colour.hex for colour in pattern.colours},
         minutes=left.minutes,
     )
+
+
+def _names(
+    letters: list[str], colours: Mapping[str, str], wide: int, ground: RichStyle
+) -> Iterator[Segment]:
+    """Letters of the colours before the picture, which has no room for them."""
+    for letter in letters:
+        code = colours[letter]
+        yield Segment(letter, rich_style(ink_on(code), code, bold=True))
+    yield Segment(" " * (wide + 1 - len(letters)), ground)
+
+
+def _named(letters: list[str]) -> int:
+    """Cells before a picture of two lines that the letters of its colours take, and a gap."""
+    return (len(letters) + 1) // 2 + 1
 
 
 class PieceLine(Visual):
@@ -93,14 +113,14 @@ class PieceLine(Visual):
         options: RenderOptions,  # noqa: ARG002
     ) -> list[Strip]:
         """The lines, the picture at their right where there is room for one."""
+        ground = style.rich_style
         room = min(MOST_PICTURE, width - TEXT - 2)
         picture: list[Strip] = []
         if room >= LEAST_PICTURE:
             if self._seen is None:
                 self._wanted(room)
             else:
-                picture = self._picture(self._seen)
-        ground = style.rich_style
+                picture = self._picture(self._seen, ground)
         lines = []
         for y, runs in enumerate(self._words(width)):
             said = [Segment(text, ground + on_any_ground(look)) for text, look in runs]
@@ -108,11 +128,20 @@ class PieceLine(Visual):
             lines.append(Strip.join([line, *picture[y : y + 1]]).adjust_cell_length(width, ground))
         return lines
 
-    def _picture(self, seen: Glimpse) -> list[Strip]:
+    def _picture(self, seen: Glimpse, ground: RichStyle) -> list[Strip]:
         if not seen.lanes or self._piece.folder is None:
             return []
         needle = len(seen.lanes[0]) * self._piece.position.row // self._piece.folder.rows
-        return strips(seen.lanes, seen.colours, needle, mono=self._dress.mono)
+        drawn = strips(seen.lanes, seen.colours, needle, self._dress)
+        if self._dress.mono:  # it is made of letters already
+            return drawn
+        names = letters_in(seen.lanes)
+        wide = _named(names) - 1
+        both = (names[:wide], names[wide:])
+        return [
+            Strip([*_names(part, seen.colours, wide, ground), *strip])
+            for part, strip in zip(both, drawn, strict=True)
+        ]
 
     def _words(self, width: int) -> list[list[Run]]:
         piece, look = self._piece, self._dress
@@ -136,8 +165,5 @@ class PieceLine(Visual):
 
 
 def local_time(at: datetime) -> str:
-    """A time as this place counts it; "" for one that no calendar here has."""
-    try:
-        return f"{at.astimezone():%d %b %Y, %H:%M}"
-    except (OverflowError, ValueError):
-        return ""
+    """A time as this place counts it."""
+    return f"{here(at):%d %b %Y, %H:%M}"

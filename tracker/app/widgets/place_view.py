@@ -15,12 +15,21 @@ class PlaceView(Lines):
     _place: Place | None = None
     _drawn_in: Size | None = None
     """The size that the place is drawn in; None while it is not."""
+    _due = False
 
     def show_place(self, place: Place) -> None:
-        """Show a place."""
-        self._place, self._drawn_in = place, self.size or None
-        if self._drawn_in:
-            self.show(self.draw(place))
+        """Show a place; of many presses at once, where the last of them led."""
+        self._place, self._drawn_in = place, None
+        if self.size and not self._due:
+            self._due = True
+            self.call_later(self.draw_anew)
+
+    def draw_anew(self) -> None:
+        """Draw the place once more, in the size that the widget has now."""
+        self._due = False
+        if self._place is not None and self.size:
+            self._drawn_in = self.size
+            self.show(self.draw(self._place))
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they are painted; in a new size they are drawn first.

@@ -19,12 +19,12 @@ from tracker.app.lines import Lines, cell_line, line
 from tracker.app.look import Dress
 from tracker.app.widgets.figures import figures
 from tracker.design.editing import Draft
-from tracker.design.layout import tile_colour
 from tracker.design.model import Design
 from tracker.pattern.model import Pattern
 from tracker.pattern.preview import Preview, Seen, seen
 from tracker.pictures.cells import Cell, View, draw
 from tracker.pictures.scene import scene_at
+from tracker.stitches import find_stitch
 
 PAUSE = 0.12
 """Seconds without a key after which what is typed is looked at."""
@@ -129,8 +129,8 @@ def band_picture(pattern: Pattern, wide: int, high: int, dress: Dress) -> list[S
     length = wide / (2 * scale)
     rows = min(pattern.row_count, int(length / pattern.gauge.pitch) + 4)
     scene = scene_at(pattern, rows, 0, back=rows)
-    tiles = [d.bead.place.y for d in scene.beads if d.bead.kind == "tile"]
-    middle = (min(tiles) + max(tiles)) / 2
+    heights = [d.bead.place.y for d in scene.beads if d.bead.kind == pattern.body]
+    middle = (min(heights) + max(heights)) / 2
     tall = high / scale
     # Of a band that is too wide the lower edge is shown, where lane 1 lies.
     top = middle + tall / 2 if tall >= across else middle - across / 2 + tall
@@ -159,15 +159,13 @@ def whole_band(preview: Preview, wide: int, dress: Dress) -> list[Strip]:
 
 def sampled(design: Design, rows: int, length: int, lanes: int) -> list[list[str]]:
     """Letters of the colours, lane by lane from the upper edge, at `length` places."""
-    colour = tile_colour(design.layout, design.columns, rows)
-    there = 2 * design.columns
+    colour = find_stitch(design.stitch).colouring(design, rows)
+    there = design.wide
     found = []
     for i in range(lanes):
         lane = there - i * there // lanes  # from 1, the upper edge first
-        column, odd = (lane + 1) // 2, lane % 2 == 0
-        line_ = []
-        for place in range(length):
-            row = place * rows // length // 2 * 2 + (1 if odd else 2)
-            line_.append(colour(min(row, rows), column))
-        found.append(line_)
+        # In a rank of two rows the first fills the even lanes, the second the odd ones.
+        at = 1 if lane % 2 == 0 else 2
+        row_at = [place * rows // length // 2 * 2 + at for place in range(length)]
+        found.append([colour(min(row, rows), lane) for row in row_at])
     return found

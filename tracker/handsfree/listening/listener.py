@@ -8,21 +8,19 @@ from __future__ import annotations
 
 import contextlib
 import json
-import os
 import subprocess
-import sys
 import threading
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-import tracker
 from tracker.handsfree.listening import worker
 from tracker.handsfree.listening.capture import NO_CAPTURE, RATE, WIDTH, Sound, open_sound
 from tracker.handsfree.listening.phrases import check, with_own
 from tracker.handsfree.listening.recogniser import NO_RECOGNISER, dictionary_of, model_folder
 from tracker.handsfree.programs import Program, end_group
 from tracker.problems import shown
+from tracker.processes import start_module
 
 SLEEP, WAKE = "sleep", "wake"
 
@@ -165,7 +163,7 @@ class Listener:
             name = self._source.name
             return f"there is no sound from {shown(name)}: {shown(reason)}"
         try:
-            self._worker = _start_worker()
+            self._worker = start_module(worker.__name__)
         except OSError as error:
             self._sound.stop()
             self._sound.close()
@@ -231,17 +229,3 @@ class Listener:
             if counts:
                 at = float(str(said["at"]))
                 self._on_heard(Heard(command, self._phrases[command], at))
-
-
-def _start_worker() -> subprocess.Popen[bytes]:
-    """The recogniser's process: our own package, and nothing from the folder one stands in."""
-    home = str(Path(tracker.__file__).parents[1])
-    further = os.environ.get("PYTHONPATH")
-    return subprocess.Popen(  # noqa: S603  (this Python, our own module)
-        [sys.executable, "-P", "-m", worker.__name__],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        env=os.environ | {"PYTHONPATH": f"{home}{os.pathsep}{further}" if further else home},
-        start_new_session=True,
-    )

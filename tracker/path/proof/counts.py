@@ -15,15 +15,13 @@ from tracker.path.proof.replay import Filling
 from tracker.path.proof.trace import Fault, Trace
 
 
-def counts(
-    trace: Trace, filling: Filling, tiles: int, seeds: int, passes: bytes, *, findings: int = 0
-) -> list[Fault]:
-    """Compare numbers of beads and, bead by bead, how often the needle is in it."""
+def counts(trace: Trace, filling: Filling, expected: Expected) -> list[Fault]:
+    """Compare numbers of beads and, bead by bead, how often and which way the needle is in it."""
     faults = []
     for kind, found, due in (
-        ("tiles", len(filling.tiles), tiles),
-        ("seeds", len(filling.seeds), seeds),
-        ("findings", len(filling.findings), findings),
+        ("tiles", len(filling.tiles), expected.tiles),
+        ("seeds", len(filling.seeds), expected.seeds),
+        ("findings", len(filling.findings), expected.findings),
     ):
         if found != due:
             faults.append(Fault(7, 0, 0, f"{found} {kind} are picked up, {due} are due"))
@@ -34,10 +32,26 @@ def counts(
                 bead,
                 f"the needle is in {trace.named(bead)} {filling.passes(bead)} times, {due} are due",
             )
-            for bead, due in enumerate(passes)
+            for bead, due in enumerate(expected.passes)
             if filling.passes(bead) != due
         ]
-    return faults + _ways(trace)
+        if expected.upward is not None:
+            faults += _upward(trace, expected.upward)
+    return faults if expected.upward is not None else faults + _ways(trace)
+
+
+def _upward(trace: Trace, due: bytes) -> list[Fault]:
+    """How many of the passes of each bead go up, against what is due."""
+    found = Counter(bead for bead, _, up, _ in trace.passes if up)
+    return [
+        trace.at_home(
+            7,
+            bead,
+            f"the needle goes up through {trace.named(bead)} {found[bead]} times, {n} are due",
+        )
+        for bead, n in enumerate(due)
+        if found[bead] != n
+    ]
 
 
 def _ways(trace: Trace) -> list[Fault]:
@@ -55,31 +69,43 @@ def _ways(trace: Trace) -> list[Fault]:
 
 
 def passing_by(trace: Trace, due: int) -> list[Fault]:
-    """A bead to pass by is full when the needle comes to it, and the step leaves it alone."""
+    """A bead to pass by is full when the needle comes to it, and the step leaves it alone.
+
+    A tile is full with a thread in each hole, a seed with one.
+    """
     faults = []
     named = sum(len(step.pass_by) for row in trace.path.rows for step in row.steps)
     if named != due:
         faults.append(Fault(7, 0, 0, f"{named} beads are to be passed by, {due} are due"))
-    holes_filled: dict[int, int] = {}
+    filled: Counter[int] = Counter()
     for row in trace.path.rows:
         for number, step in enumerate(row.steps, start=1):
             touched = {p.bead for p in step.passes}
             for bead in step.pass_by:
                 if bead in touched:
                     what = f"{trace.named(bead)} is to be passed by and is gone through"
-                elif holes_filled.get(bead, 0) < 2:
+                elif filled[bead] < (2 if trace.kind(bead) == "tile" else 1):
                     what = f"{trace.named(bead)} is to be passed by, though it is not full"
                 else:
                     continue
                 faults.append(Fault(7, row.number, number, what))
-            for p in step.passes:
-                if p.hole:
-                    holes_filled[p.bead] = holes_filled.get(p.bead, 0) + 1
+            if named:
+                filled.update(p.bead for p in step.passes)
     return faults
 
 
+def rows_told(trace: Trace) -> list[Fault]:
+    """Every row lists the beads that it picks up."""
+    what = "the list of the row's beads is not what is picked up"
+    return [
+        Fault(7, row.number, 0, what)
+        for row in trace.path.rows
+        if [bead for step in row.steps for bead in step.picked_up()] != [b.id for b in row.beads]
+    ]
+
+
 def to_and_fro(trace: Trace) -> list[Fault]:
-    """What makes a row: it lists the beads that it picks up, and the needle goes one way.
+    """What makes a row of a band that is woven to and fro: the needle goes one way.
 
     It turns once, at the end of the row, and there goes back through the last hole.
     """
@@ -109,11 +135,7 @@ def noted(trace: Trace, expected: Expected) -> list[Fault]:
 
 
 def _one_way(trace: Trace, row: Row) -> list[Fault]:
-    faults = []
-    picked_up = [bead for step in row.steps for bead in step.picked_up()]
-    if picked_up != [bead.id for bead in row.beads]:
-        what = "the list of the row's beads is not what is picked up"
-        faults.append(Fault(7, row.number, 0, what))
+    faults: list[Fault] = []
     if row.section not in WOVEN and row.section != LEVELLING:
         return faults
     up = row.heading == "up"

@@ -17,13 +17,23 @@ class Expected:
     tiles: int
     seeds: int
     passes: bytes
-    open_tiles: frozenset[int]
-    passed_by: int
+    open_tiles: frozenset[int] = frozenset()
+    passed_by: int = 0
     """How often a step names a bead to pass by."""
-    hinges: frozenset[int]
-    """Beads that alone hold a part of the work: lifted out, they would let it fall apart."""
+    hinges: frozenset[int] | None = frozenset()
+    """Beads that alone hold a part of the work: lifted out, they would let it fall apart.
+    None where nothing is known of that."""
+    drawn: bool = True
+    """Whether the places are the stitch's own: then the thread must lie flat in them."""
     longest_span: float
     """The longest piece of bare thread between two passes that the weave explains, mm."""
+    upward: bytes | None = None
+    """How many of the `passes` of each bead go up; None where the needle goes to and fro: in every
+    row one way, and through a seed that it meets again the other way."""
+    refilled: bool = False
+    """Whether the needle goes through the holes of tiles more than once while the band grows."""
+    under: int = 0
+    """How often the needle goes under a thread."""
     findings: int = 0
     """Findings that the thread goes through."""
     notes: Mapping[str, int] = field(default_factory=dict)

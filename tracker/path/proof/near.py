@@ -7,8 +7,10 @@ The one jump is from the working thread, once it is trimmed, to the tail.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from math import hypot
 
+from tracker.path.plane import Point
 from tracker.path.proof.trace import Fault, Trace
 
 
@@ -19,8 +21,11 @@ def _by_the_far_end(trace: Trace, i: int, span: float, out: tuple[float, float])
     return hypot(next_x - out[0], next_y - out[1]) < span - passage / 4
 
 
-def near(trace: Trace, longest: float) -> list[Fault]:
-    """Faults where the bare thread between two passes is longer than `longest` (mm)."""
+def near(trace: Trace, longest: float, middles: Mapping[int, Point]) -> list[Fault]:
+    """Faults where the bare thread between two passes is longer than `longest` (mm).
+
+    `middles` are the threads that the needle goes under on its way; there each half is measured.
+    """
     faults = []
     out_x, out_y, *_ = trace.ends[0] if trace.ends else (0.0, 0.0)
     last = -1
@@ -28,6 +33,9 @@ def near(trace: Trace, longest: float) -> list[Fault]:
         if i == trace.tail:
             last, _, out_x, out_y = trace.before(i)
         span = hypot(in_x - out_x, in_y - out_y)
+        if i in middles:
+            x, y = middles[i]
+            span = max(hypot(x - out_x, y - out_y), hypot(in_x - x, in_y - y))
         bead, hole, _, _ = trace.passes[i]
         if bead == last and trace.beads[bead].kind == "finding":
             pass

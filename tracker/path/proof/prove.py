@@ -7,11 +7,13 @@ from dataclasses import dataclass
 
 from tracker.beads.model import Shape
 from tracker.path.model import ThreadPath
-from tracker.path.proof.counts import counts, noted, passing_by, to_and_fro
+from tracker.path.plane import Point
+from tracker.path.proof.counts import counts, noted, passing_by, rows_told, to_and_fro
 from tracker.path.proof.expected import Expected
 from tracker.path.proof.hang import hang_together
 from tracker.path.proof.near import near
 from tracker.path.proof.replay import Tightest, open_holes, replay, tightest
+from tracker.path.proof.threads import under_threads
 from tracker.path.proof.trace import Fault, Trace
 
 __all__ = ["Fault", "Proof", "prove"]
@@ -34,24 +36,23 @@ def prove(path: ThreadPath, expected: Expected, room: Callable[[Shape], int]) ->
     rules; a path that breaks rule 1 is not asked the others, for they speak of its beads.
     """
     trace = Trace.of(path)
-    filling, faults = replay(trace)
+    filling, faults = replay(trace, refilled=expected.refilled)
     worst = None
+    middles: dict[int, Point] = {}
     if not any(fault.rule == 1 for fault in faults):
-        faults += near(trace, expected.longest_span)
+        middles, missing = under_threads(trace, expected.under)
+        faults += missing
+    if not any(fault.rule == 1 for fault in faults):
+        faults += near(trace, expected.longest_span, middles)
         faults += open_holes(trace, filling, expected.open_tiles)
         worst, crowded = tightest(trace, filling, room)
         faults += crowded
-        faults += hang_together(trace, expected.hinges)
-        faults += counts(
-            trace,
-            filling,
-            expected.tiles,
-            expected.seeds,
-            expected.passes,
-            findings=expected.findings,
-        )
+        faults += hang_together(trace, expected.hinges, drawn=expected.drawn)
+        faults += counts(trace, filling, expected)
         faults += noted(trace, expected)
         faults += passing_by(trace, expected.passed_by)
-        faults += to_and_fro(trace)
+        faults += rows_told(trace)
+        if expected.upward is None:
+            faults += to_and_fro(trace)
     in_order = tuple(sorted(faults, key=lambda fault: (fault.rule, fault.row, fault.step)))
     return Proof(in_order, len(trace.beads), len(trace.passes), worst)

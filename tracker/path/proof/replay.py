@@ -48,8 +48,11 @@ class Filling:
         return self.seeds.get(bead, 0) or sum(self.tiles.get(bead, ()))
 
 
-def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
-    """Fill the holes in the order of the passes: rules 1, 2 and the second filling of rule 4."""
+def replay(trace: Trace, *, refilled: bool = False) -> tuple[Filling, list[Fault]]:
+    """Fill the holes in the order of the passes: rules 1, 2 and the second filling of rule 4.
+
+    `refilled` says that the holes of tiles are filled more than once while the band grows.
+    """
     faults: list[Fault] = []
     filling = Filling({}, {}, {})
     beads = trace.beads
@@ -58,7 +61,7 @@ def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
     for i, (bead, hole, _up, picked_up) in enumerate(trace.passes):
         if i == trace.tail and i:
             last_bead, last_hole = trace.passes[0][:2]
-        if bead == last_bead and hole == last_hole:
+        if bead == last_bead and hole == last_hole and i not in trace.under:
             what = f"the needle goes straight back through {trace.named(bead)}, which undoes it"
             faults.append(trace.fault(2, i, what))
         last_bead, last_hole = bead, hole
@@ -72,7 +75,7 @@ def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
                 faults.append(trace.fault(1, i, what))
             next_bead = bead + 1
         if bead in beads:
-            _through(trace, i, filling, faults)
+            _through(trace, i, filling, faults, refilled=refilled)
         else:
             faults.append(trace.fault(1, i, f"bead {bead} belongs to no row"))
     faults.extend(
@@ -83,11 +86,13 @@ def replay(trace: Trace) -> tuple[Filling, list[Fault]]:
     return filling, faults
 
 
-def _through(trace: Trace, i: int, filling: Filling, faults: list[Fault]) -> None:
+def _through(
+    trace: Trace, i: int, filling: Filling, faults: list[Fault], *, refilled: bool
+) -> None:
     bead, hole, _, _ = trace.passes[i]
     kind = trace.beads[bead].kind
     if kind == "tile":
-        _through_tile(trace, i, filling.tiles, faults)
+        _through_tile(trace, i, filling.tiles, faults, refilled=refilled)
     elif kind == "finding":
         _through_finding(trace, i, filling.findings, faults)
     else:
@@ -96,7 +101,9 @@ def _through(trace: Trace, i: int, filling: Filling, faults: list[Fault]) -> Non
             faults.append(trace.fault(1, i, f"{trace.named(bead)} has no hole {hole}"))
 
 
-def _through_tile(trace: Trace, i: int, tiles: dict[int, list[int]], faults: list[Fault]) -> None:
+def _through_tile(
+    trace: Trace, i: int, tiles: dict[int, list[int]], faults: list[Fault], *, refilled: bool
+) -> None:
     bead, hole, _, picked_up = trace.passes[i]
     filled = tiles.setdefault(bead, [0, 0])
     if hole not in ("a", "b"):
@@ -108,7 +115,7 @@ def _through_tile(trace: Trace, i: int, tiles: dict[int, list[int]], faults: lis
     if i >= trace.closing and not filled[side]:
         what = f"hole {hole} of {trace.named(bead)} holds no thread to follow"
         faults.append(trace.fault(4, i, what))
-    elif i < trace.closing and filled[side]:
+    elif i < trace.closing and filled[side] and not refilled:
         what = f"hole {hole} of {trace.named(bead)} is full already"
         faults.append(trace.fault(4, i, what))
     filled[side] += 1

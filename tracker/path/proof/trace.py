@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from tracker.path.model import LEVELLING, WOVEN, Bead, Hole, Pass, ThreadPath
-from tracker.path.plane import Mouths
+from tracker.path.plane import Mouths, nearer
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +43,8 @@ class Trace:
     """The number of the first pass that is made with the tail; None if none is."""
     trimmed: list[int] = field(default_factory=list)
     """Numbers of the passes before which the thread is cut."""
+    under: dict[int, tuple[int, int]] = field(default_factory=dict)
+    """The two beads whose thread the needle goes under, by the number of the pass after it."""
 
     @classmethod
     def of(cls, path: ThreadPath) -> Trace:
@@ -59,6 +61,8 @@ class Trace:
                     trace.tail = len(trace.passes)
                 elif step.note == "trim":
                     trace.trimmed.append(len(trace.passes))
+                for at, beads in step.under:
+                    trace.under[len(trace.passes) + at] = beads
                 trace.passes.extend(step.passes)
             if band:
                 trace.closing = len(trace.passes)
@@ -68,7 +72,8 @@ class Trace:
     def ends(self) -> list[tuple[float, float, float, float]]:
         """Entry x and y, exit x and y of each pass (mm); every bead must be there (rule 1)."""
         mouths, beads = Mouths(self.path.shapes), self.beads
-        return [mouths.ends(beads[bead], hole, up) for bead, hole, up, _ in self.passes]
+        found = [mouths.ends(beads[bead], hole, up) for bead, hole, up, _ in self.passes]
+        return _unrolled(found, self.path.around) if self.path.around else found
 
     def before(self, at: int) -> tuple[int, Hole, float, float]:
         """Bead and hole that the thread comes out of before pass `at`, and where (x, y in mm).
@@ -106,7 +111,25 @@ class Trace:
         """A fault of a bead, placed at the step in which it is picked up."""
         return Fault(rule, *self._homes.get(bead, (0, 0)), what)
 
+    def kind(self, bead: int) -> str:
+        """The kind of a bead, "" for one that is not there."""
+        found = self.beads.get(bead)
+        return found.kind if found else ""
+
     def named(self, bead: int) -> str:
         """A bead as a message names it: `bead 17 (tile in A)`."""
         found = self.beads.get(bead)
         return f"bead {bead} ({found.kind} in {found.colour})" if found else f"bead {bead}"
+
+
+def _unrolled(
+    ends: list[tuple[float, float, float, float]], around: float
+) -> list[tuple[float, float, float, float]]:
+    """The passes of a tube in one plane: each as often round as brings it nearest to the last."""
+    laid: list[tuple[float, float, float, float]] = []
+    out_y = ends[0][1] if ends else 0.0
+    for in_x, in_y, out_x, next_y in ends:
+        turn = nearer(in_y - out_y, around) - (in_y - out_y)
+        out_y = next_y + turn
+        laid.append((in_x, in_y + turn, out_x, out_y))
+    return laid
