@@ -102,7 +102,7 @@ async def test_the_bench_in_every_size(tmp_path: Path, here: str) -> None:
 
 async def test_binding_keys_in_every_size(tmp_path: Path) -> None:
     """The screen on which keys are shown and bound."""
-    app = KeysApp(tmp_path / "settings.toml", {})
+    app = KeysApp(tmp_path / "settings.toml", {}, "dark")
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         await sweep(

@@ -131,7 +131,7 @@ class Pixels:
 
     def _missing(self) -> Sheet | None:
         """The last picture that was wanted, or the one of the place after it, if not made yet."""
-        if self._wanted is None:
+        if self._wanted is None or self._way is None:
             return None
         place = self._wanted.place
         after = forward(place.pattern, place.position, place.by)

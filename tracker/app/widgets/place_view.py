@@ -13,22 +13,28 @@ class PlaceView(Lines):
     """Shows one side of a place."""
 
     _place: Place | None = None
-    _drawn_in: Size | None = None
-    """The size that the place is drawn in; None while it is not."""
+    _drawn: tuple[Place, Size] | None = None
+    """What its lines show, and the size that they are drawn in."""
     _due = False
 
     def show_place(self, place: Place) -> None:
         """Show a place; of many presses at once, where the last of them led."""
-        self._place, self._drawn_in = place, None
+        self._place = place
         if self.size and not self._due:
             self._due = True
-            self.call_later(self.draw_anew)
+            self.call_later(self._draw_due)
+
+    def _draw_due(self) -> None:
+        self._due = False
+        drawn, size = self._drawn or (None, None)
+        # An equal place is drawn once more: what it is drawn with may be another.
+        if drawn is not self._place or size != self.size:
+            self.draw_anew()
 
     def draw_anew(self) -> None:
-        """Draw the place once more, in the size that the widget has now."""
-        self._due = False
+        """Draw the place, even if it is the one that is shown."""
         if self._place is not None and self.size:
-            self._drawn_in = self.size
+            self._drawn = (self._place, self.size)
             self.show(self.draw(self._place))
 
     def render_lines(self, crop: Region) -> list[Strip]:
@@ -36,8 +42,9 @@ class PlaceView(Lines):
 
         So the very first frame has everything on it, and no size is drawn twice.
         """
-        if self._place is not None and self._drawn_in != self.size:
-            self._drawn_in = self.size
+        # In the size that it has, only those lines are painted that `show` has found changed.
+        if self._place is not None and (self._drawn is None or self._drawn[1] != self.size):
+            self._drawn = (self._place, self.size)
             self._lines = self.draw(self._place)
         return super().render_lines(crop)
 
