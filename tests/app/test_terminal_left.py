@@ -93,6 +93,23 @@ def test_a_defect_of_ours_leaves_the_terminal_too(tmp_path: Path, design: str) -
         assert terminal.raw.find(b"a defect of ours") > terminal.raw.rfind(b"\x1b[?1049l")
 
 
+@pytest.mark.parametrize("command", ["open", "bench"])
+def test_another_size_while_it_begins(tmp_path: Path, design: str, command: str) -> None:
+    """It is painted in the size that the terminal has come to, and then nothing more is."""
+    argv = ["open", design] if command == "open" else []
+    with Terminal(tmp_path, *TRACKER, *argv, size=(90, 30)) as terminal:
+        terminal.wait_until(lambda: b"\x1b[?1049h" in terminal.raw, "the screen")
+        terminal.resize(80, 24)
+        terminal.wait_until(lambda: "quit" in terminal.lines[-1], "the foot")
+        terminal.look(1.0)
+        painted = len(terminal.raw)
+        for _ in range(20):
+            terminal.look()
+        assert painted == len(terminal.raw)
+        terminal.type("q")
+        assert 0 == terminal.wait_for_end()
+
+
 def test_stopped_from_outside_and_gone_on_with(tmp_path: Path, design: str) -> None:
     """SIGTSTP gives the terminal back; SIGCONT takes it again, and paints."""
     with Terminal(tmp_path, *TRACKER, "open", design) as terminal:

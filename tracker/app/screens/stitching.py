@@ -24,6 +24,7 @@ from tracker.app.look import Dress
 from tracker.app.pixels import Pixels
 from tracker.app.place import Place, dressed, short_words
 from tracker.app.saving import SavingKeeper
+from tracker.app.screens.sized import Sized
 from tracker.app.screens.welcome import welcome
 from tracker.app.widgets.band import Band
 from tracker.app.widgets.counters import Counters
@@ -46,7 +47,7 @@ PICTURE, LEAST_PICTURE = 8, 2
 """Lines kept for the picture, and on a screen of less than 24 lines."""
 
 
-class Stitching(Screen[None]):
+class Stitching(Sized):
     """One piece in hand. What it shows as done is on the disk, or the alarm is up."""
 
     BINDINGS: ClassVar[list[BindingType]] = list(bindings())
