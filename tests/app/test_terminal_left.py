@@ -1,6 +1,7 @@
 """A real terminal is left as it was found, or not taken at all, whatever its kind."""
 
 import os
+import select
 import signal
 import subprocess
 import sys
@@ -28,6 +29,8 @@ TAKEN = {
 NEVER_TAKEN = [
     b"\x1b[?%dh" % mode for mode in (9, 1000, 1001, 1002, 1003, 1005, 1006, 1015, 1016, 2048)
 ]
+MUCH = 500_000
+"""Bytes, many times of what a few frames take."""
 CRASH = """
 import sys
 from tracker import cli
@@ -93,21 +96,30 @@ def test_a_defect_of_ours_leaves_the_terminal_too(tmp_path: Path, design: str) -
         assert terminal.raw.find(b"a defect of ours") > terminal.raw.rfind(b"\x1b[?1049l")
 
 
-@pytest.mark.parametrize("command", ["open", "bench"])
-def test_another_size_while_it_begins(tmp_path: Path, design: str, command: str) -> None:
-    """It is painted in the size that the terminal has come to, and then nothing more is."""
-    argv = ["open", design] if command == "open" else []
-    with Terminal(tmp_path, *TRACKER, *argv, size=(90, 30)) as terminal:
-        terminal.wait_until(lambda: b"\x1b[?1049h" in terminal.raw, "the screen")
-        terminal.resize(80, 24)
-        terminal.wait_until(lambda: "quit" in terminal.lines[-1], "the foot")
-        terminal.look(1.0)
-        painted = len(terminal.raw)
-        for _ in range(20):
-            terminal.look()
-        assert painted == len(terminal.raw)
-        terminal.type("q")
-        assert 0 == terminal.wait_for_end()
+def test_a_terminal_that_tells_no_size(tmp_path: Path, design: str) -> None:
+    """Two sizes are guessed as it begins; it is painted in one of them, and then left in peace."""
+    ours, theirs = os.openpty()
+    with subprocess.Popen(
+        [*TRACKER, "open", design],
+        stdin=theirs,
+        stdout=theirs,
+        stderr=theirs,
+        start_new_session=True,
+        cwd=tmp_path,
+        env=environment(tmp_path),
+    ) as process:
+        try:
+            seen = b""
+            while b"ROW" not in seen or (len(seen) < MUCH and select.select([ours], [], [], 1)[0]):
+                seen += os.read(ours, 65536)
+            assert len(seen) < MUCH
+            os.write(ours, b"q")
+            assert 0 == process.wait(PATIENCE)
+        finally:
+            process.kill()
+            os.close(theirs)
+            os.close(ours)
+    assert 0 == require_whole(tmp_path)
 
 
 def test_stopped_from_outside_and_gone_on_with(tmp_path: Path, design: str) -> None:

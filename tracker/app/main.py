@@ -330,6 +330,11 @@ def run_app(store: Store, word: str | None, *, learn: bool = False) -> int:
     with contextlib.suppress(OSError):  # the terminal may have gone
         for lost in app.lost:
             print(f"tracker: {shown(lost)}", file=sys.stderr)  # noqa: T201  the screen is gone
+    try:
+        sys.stderr.flush()
+    except OSError:
+        # Python would try once more as it ends, and take that for a failure of ours.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stderr.fileno())
     return 1 if app.lost else app.return_code or 0
 
 
