@@ -18,7 +18,7 @@ from tracker.design.model import (
     Thread,
 )
 from tracker.path.model import WOVEN, Bead, Pass, Step, ThreadPath
-from tracker.path.proof import Proof
+from tracker.path.proof.prove import Proof
 from tracker.pattern.compiler import prove_path
 from tracker.stitches import find_stitch
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import gc
 import io
 import json
 import os
@@ -201,6 +202,9 @@ def _on_screen(word: str | None, *, learn: bool = False) -> int:
 
     _require_screen()
     store = Store(data_home())
+    # While the screen is made nothing becomes rubbish, and looking for it would take a tenth of
+    # the time; the app looks again once it has painted.
+    gc.disable()
     from tracker.app.main import run_app  # noqa: PLC0415  Textual takes a tenth of a second
 
     return run_app(store, word, learn=learn)

@@ -6,20 +6,22 @@ import os
 import re
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tracker.design.model import Design
-from tracker.design.reader import LARGEST as LARGEST_DESIGN
-from tracker.design.reader import parse_design
 from tracker.files import read_text
-from tracker.pattern.compiler import Compiled, compile_design
 from tracker.pattern.model import Pattern
 from tracker.pattern.reader import LARGEST, parse_pattern
 from tracker.problems import Problem, ProblemsError, nearest
 from tracker.progress import durable
-from tracker.progress.exported import is_exported
 from tracker.progress.piece import ABOUT, JOURNAL, SHELVES, PieceFolder
 from tracker.progress.store import Listed, Store
-from tracker.stitches import demands
+
+if TYPE_CHECKING:
+    from tracker.design.model import Design
+    from tracker.pattern.compiler import Compiled
+
+# A pattern is opened far more often than a design: what reads and compiles designs is imported
+# by those who do.
 
 _SEALED = re.compile(r"^seal\s*=", re.MULTILINE)
 _HEAD = 4096
@@ -66,6 +68,8 @@ def load(word: str, store: Store) -> Loaded:
 
 def compile_file(path: Path) -> Compiled:
     """Compile the design in the file `path`; raises ProblemsError that names it."""
+    from tracker.design.reader import LARGEST as LARGEST_DESIGN  # noqa: PLC0415
+
     try:
         text = read_text(path, LARGEST_DESIGN)
         return compile_text(text)
@@ -75,6 +79,10 @@ def compile_file(path: Path) -> Compiled:
 
 def compile_text(text: str) -> Compiled:
     """Compile the text of a design."""
+    from tracker.design.reader import parse_design  # noqa: PLC0415
+    from tracker.pattern.compiler import compile_design  # noqa: PLC0415
+    from tracker.stitches import demands  # noqa: PLC0415
+
     if is_pattern(text):
         what, mend = "is a compiled pattern already", "open it, or name its design"
         raise ProblemsError([Problem("file", what, mend)])
@@ -105,6 +113,8 @@ def save_design(text: str, path: Path, *, over: str | None) -> bool:
     `over` is what may be written over, None for a file that is not there. Raises ProblemsError
     that names the file.
     """
+    from tracker.design.reader import LARGEST as LARGEST_DESIGN  # noqa: PLC0415
+
     try:
         path = Path(os.path.realpath(path))  # behind a link, the file itself changes
         if over is None:
@@ -128,6 +138,10 @@ def save_design(text: str, path: Path, *, over: str | None) -> bool:
 
 def design_of(source: Path, pattern: Pattern) -> Design | None:
     """The design that a pattern was compiled from, if the file still says just that."""
+    from tracker.design.reader import LARGEST as LARGEST_DESIGN  # noqa: PLC0415
+    from tracker.design.reader import parse_design  # noqa: PLC0415
+    from tracker.stitches import demands  # noqa: PLC0415
+
     try:
         design = parse_design(read_text(source, LARGEST_DESIGN), stitches=demands())
     except ProblemsError:
@@ -165,6 +179,8 @@ def _from_file(path: Path) -> Loaded:
         _require_taken_in(text, path)
         if is_pattern(text):
             return Loaded(pattern=parse_pattern(text), text=text, source=path)
+        from tracker.design.reader import LARGEST as LARGEST_DESIGN  # noqa: PLC0415
+
         if len(text) > LARGEST_DESIGN:
             text = read_text(path, LARGEST_DESIGN)
         compiled = compile_text(text)
@@ -175,6 +191,10 @@ def _from_file(path: Path) -> Loaded:
 
 
 def _require_taken_in(text: str, path: Path) -> None:
+    if "exported piece" not in text[: 2 * _HEAD]:
+        return
+    from tracker.progress.exported import is_exported  # noqa: PLC0415  hardly ever
+
     if is_exported(text):
         what, mend = "is a piece as one file", f"take it in first: tracker import {path}"
         raise ProblemsError([Problem("file", what, mend)])

@@ -13,7 +13,7 @@ from tracker.progress.position import By, Position, back
 from tracker.progress.stock import Watched, stock_words
 from tracker.progress.unpicking import undo_words
 from tracker.settings.model import Words
-from tracker.stitches import demands, find_stitch
+from tracker.stitches import find_stitch
 
 JOIN = (
     "Join a new thread: weave it in along the thread path with two or three half-hitch knots, "
@@ -72,11 +72,14 @@ class Place:
 
     def hint(self) -> str:
         """What a learner should know or see here, "" for the practised."""
-        if not self.learning or self.finished or self.pattern.stitch not in demands():
+        if not self.learning or self.finished:
             return ""
         if self.pattern.section_names[self.position.row] not in WOVEN:
             return ""
-        stitch = find_stitch(self.pattern.stitch)
+        try:
+            stitch = find_stitch(self.pattern.stitch)
+        except KeyError:
+            return ""
         return stitch.hint(self.position.row + 1, self.position.step + 1, self.pattern.wide)
 
     def caution(self, step: Step) -> str:

@@ -6,12 +6,12 @@ from collections.abc import Collection, Iterator
 
 from tracker.design.model import NO_CLOSURE
 from tracker.fit.fitting import fit_lines
-from tracker.path.proof import Proof
+from tracker.path.proof.prove import Proof
 from tracker.path.words import caution, name_of, step_sentence
 from tracker.pattern.compiler import room_of
 from tracker.pattern.model import Pattern
 from tracker.pattern.supplies import SPARE, BeadSupply, supplies_of, thread_lines
-from tracker.progress.left import Left
+from tracker.progress.left import Left, duration
 
 RULES = 7
 
@@ -134,9 +134,3 @@ def left_lines(pattern: Pattern, piece: str, left: Left) -> Iterator[str]:
 
 def _join(rows: int) -> str:
     return "join a new one after this row" if rows == 1 else f"join a new one after {rows} rows"
-
-
-def duration(minutes: float) -> str:
-    """Minutes as people say them: `25 min`, `3 h 10 min`."""
-    hours, rest = divmod(round(minutes), 60)
-    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tracker.keeping import Keeping
 from tracker.place import Place
-from tracker.progress.finding import Search, sights
 from tracker.progress.left import Counters
 from tracker.progress.position import Position, back, forward, start_of_row
 from tracker.progress.state import (
@@ -30,6 +30,9 @@ from tracker.progress.state import (
 from tracker.progress.stock import watched
 from tracker.settings.model import Words
 from tracker.starting import InHand
+
+if TYPE_CHECKING:
+    from tracker.progress.finding import Search
 
 
 class Session:
@@ -153,6 +156,8 @@ class Session:
 
     def search(self) -> Search:
         """A search for the place from what there is to see."""
+        from tracker.progress.finding import Search, sights  # noqa: PLC0415  seldom asked for
+
         return Search(sights(self.pattern), body=self.pattern.body, tube=bool(self.pattern.around))
 
     def alarms(self) -> tuple[str, ...]:

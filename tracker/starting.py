@@ -13,8 +13,6 @@ from tracker.pattern.model import Pattern
 from tracker.pattern.reader import parse_pattern
 from tracker.problems import Problem, ProblemsError
 from tracker.progress.durable import SaveError
-from tracker.progress.moved import move_piece
-from tracker.progress.moving import Differs, compare, compare_words
 from tracker.progress.opened import OpenPiece, open_piece
 from tracker.progress.state import OnHand, utc_now
 from tracker.progress.store import Store
@@ -89,6 +87,9 @@ def _moved_to_change(loaded: Loaded) -> Loaded:
     """The piece bound to its changed design, if all that is stitched is the same in it."""
     if loaded.changed is None or loaded.piece is None:
         return loaded
+    from tracker.progress.moved import move_piece  # noqa: PLC0415  only where a design changed
+    from tracker.progress.moving import Differs, compare, compare_words  # noqa: PLC0415
+
     new = parse_pattern(loaded.changed)
     with open_piece(loaded.piece, loaded.pattern, read_only=True) as piece:
         position = piece.progress.position

@@ -55,7 +55,7 @@ def nothing_is_covered(pilot: Pilot[None]) -> None:
     screen = pilot.app.screen
     assert isinstance(screen, LessonScreen)
     parts = ["#where", "#now", "#large", "#middle", "#task", "#foot"]
-    shown = [region_of(pilot, part) for part in parts if screen.query_one(part).display]
+    shown = [region_of(pilot, part) for part in parts for w in screen.query(part) if w.display]
     assert sum(region.height for region in shown) <= screen.size.height
     for above, below in pairwise(shown):
         assert above.bottom <= below.y

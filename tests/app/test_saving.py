@@ -222,7 +222,7 @@ async def test_another_program_writes_too(tmp_path: Path, design: str) -> None:
         assert "ANOTHER" not in shown_text(pilot)
     async with at_work(tmp_path, design) as pilot:
         assert (2, 1) == place_shown(pilot)
-        assert 1 == len(pilot.app.screen_stack) - 1
+        assert 1 == len(pilot.app.screen_stack)
 
 
 async def test_counting_from_the_bench_on_a_full_disk(

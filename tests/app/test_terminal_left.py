@@ -1,6 +1,7 @@
 """A real terminal is left as it was found, or not taken at all, whatever its kind."""
 
 import os
+import select
 import signal
 import subprocess
 import sys
@@ -28,6 +29,8 @@ TAKEN = {
 NEVER_TAKEN = [
     b"\x1b[?%dh" % mode for mode in (9, 1000, 1001, 1002, 1003, 1005, 1006, 1015, 1016, 2048)
 ]
+MUCH = 500_000
+"""Bytes, many times of what a few frames take."""
 CRASH = """
 import sys
 from tracker import cli
@@ -91,6 +94,32 @@ def test_a_defect_of_ours_leaves_the_terminal_too(tmp_path: Path, design: str) -
         assert 1 == terminal.wait_for_end()
         require_left(terminal)
         assert terminal.raw.find(b"a defect of ours") > terminal.raw.rfind(b"\x1b[?1049l")
+
+
+def test_a_terminal_that_tells_no_size(tmp_path: Path, design: str) -> None:
+    """Two sizes are guessed as it begins; it is painted in one of them, and then left in peace."""
+    ours, theirs = os.openpty()
+    with subprocess.Popen(
+        [*TRACKER, "open", design],
+        stdin=theirs,
+        stdout=theirs,
+        stderr=theirs,
+        start_new_session=True,
+        cwd=tmp_path,
+        env=environment(tmp_path),
+    ) as process:
+        try:
+            seen = b""
+            while b"ROW" not in seen or (len(seen) < MUCH and select.select([ours], [], [], 1)[0]):
+                seen += os.read(ours, 65536)
+            assert len(seen) < MUCH
+            os.write(ours, b"q")
+            assert 0 == process.wait(PATIENCE)
+        finally:
+            process.kill()
+            os.close(theirs)
+            os.close(ours)
+    assert 0 == require_whole(tmp_path)
 
 
 def test_stopped_from_outside_and_gone_on_with(tmp_path: Path, design: str) -> None:

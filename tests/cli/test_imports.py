@@ -76,3 +76,41 @@ def test_the_domain_knows_no_screen(tmp_path: Path) -> None:
     assert set(DOMAIN) <= {name.split(".")[1] for name in names}
     assert not SCREEN & modules
     assert not any(name.startswith("tracker.app") for name in modules)
+
+
+OPEN = """
+import asyncio
+from tracker.app.main import TrackerApp
+from tracker.progress.position import Position
+from tracker.progress.state import Moved, utc_now
+from tracker.progress.store import Store, data_home
+from tracker.starting import take_up
+
+async def stitch() -> None:
+    store = Store(data_home())
+    in_hand = take_up("patterns/night-watch.pattern.toml", store)
+    # Past the rows in which a learner is shown the stitch's own hints.
+    in_hand.piece.record(Moved(utc_now(), Position(12, 0)))
+    async with TrackerApp(store, in_hand).run_test() as pilot:
+        await pilot.press("space", "space", "backspace")
+
+asyncio.run(stitch())
+"""
+OTHER_SCREENS = ("bench", "dialogs", "help", "lesson", "new_band", "openings", "supplies")
+NOT_TO_STITCH = {
+    *(f"tracker.app.screens.{name}" for name in OTHER_SCREENS),
+    "tracker.app.screens.painting",
+    *("tracker.pattern.compiler", "tracker.path.proof.prove", "tracker.design.reader"),
+    *("tracker.stitches.square", "tracker.stitches.rows_by_hand", "tracker.lesson.keeping"),
+    "tracker.pictures.pixels",
+    *("tracker.handsfree.speaking", "tracker.handsfree.listening.listener"),
+    *("tracker.reports", "tracker.exchange", "tracker.progress.moved", "tomlkit"),
+}
+
+
+def test_stitching_imports_no_more_than_it_shows(tmp_path: Path) -> None:
+    """A pattern is opened and stitched without the other screens, the compiler, voice or ears."""
+    modules = modules_after(OPEN, tmp_path)
+
+    assert "tracker.app.screens.stitching" in modules
+    assert set() == NOT_TO_STITCH & modules

@@ -232,3 +232,12 @@ def test_a_newer_format_is_told_apart(faults: Faults) -> None:
     what = "format 2 needs a newer tracker; this one reads format 1"
     expected = [f"band.design.toml: format: {what}; update the tracker"]
     assert expected == faults(("format = 1", "format = 2"), ("[size]", "[extent]"))
+
+
+def test_of_very_many_unknown_keys_the_first_are_named(faults: Faults) -> None:
+    """A thousand slips are no thousand lines: twenty are named, the rest is counted."""
+    slips = "".join(f"slip{number} = 1\n" for number in range(1020))
+    lines = faults(("columns = 2\n", f"columns = 2\n{slips}"))
+    assert [f"slip{number}" for number in range(20)] == [line.split(": ")[1] for line in lines[:20]]
+    [more] = lines[20:]
+    assert more.startswith("band.design.toml: file: holds 1,000 more keys that are not known; ")

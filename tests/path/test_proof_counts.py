@@ -6,8 +6,8 @@ import pytest
 from weaving import STITCH, a_design, lone_seed_of, proof_of, tile_of, with_passes, with_step, woven
 
 from tracker.path.model import Row, Step, ThreadPath
-from tracker.path.proof import Fault
 from tracker.path.proof.counts import counts
+from tracker.path.proof.prove import Fault
 from tracker.path.proof.replay import replay
 from tracker.path.proof.trace import Trace
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from weaving import THREAD, lone_seed_of, passes_of, proof_of, tile_of, with_passes, woven
 
 from tracker.path.model import Pass, ThreadPath
-from tracker.path.proof import Fault
+from tracker.path.proof.prove import Fault
 from tracker.pattern.compiler import room_of
 
 GOOD = woven(2, 6)

@@ -15,9 +15,9 @@ from weaving import (
 )
 
 from tracker.path.model import Bead, Pass, Place, Row, Step, ThreadPath
-from tracker.path.proof import Fault
 from tracker.path.proof.hang import hang_together
 from tracker.path.proof.near import near
+from tracker.path.proof.prove import Fault
 from tracker.path.proof.trace import Trace
 
 GOOD = woven(3, 9)

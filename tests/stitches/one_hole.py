@@ -9,7 +9,7 @@ from weaving import COLOURS, THREAD
 from tracker.beads.catalogue import seeds
 from tracker.design.model import Design, Layout, Size
 from tracker.path.model import Pass, ThreadPath
-from tracker.path.proof import Proof
+from tracker.path.proof.prove import Proof
 from tracker.pattern.compiler import prove_path
 from tracker.stitches import find_stitch
 

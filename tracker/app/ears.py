@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from tracker.handsfree.listening.capture import capture_program
-from tracker.handsfree.listening.listener import Heard, Listener, chosen_phrases
 from tracker.problems import ProblemsError
 from tracker.settings.model import Listen
+
+if TYPE_CHECKING:
+    from tracker.handsfree.listening.listener import Heard, Listener
 
 
 class Ears:
@@ -31,6 +33,10 @@ class Ears:
         if self._listener is not None:
             self.close()
             return "No longer listening."
+        # Most never listen: what it takes is imported by those who do.
+        from tracker.handsfree.listening.capture import capture_program  # noqa: PLC0415
+        from tracker.handsfree.listening.listener import Listener, chosen_phrases  # noqa: PLC0415
+
         try:
             phrases = chosen_phrases(self._settings.phrases)
         except ProblemsError as error:

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 from tracker.app.ears import Ears
 from tracker.app.tempo import TempoKeeper
 from tracker.app.voice import Voice
-from tracker.handsfree.listening.listener import Heard
 
 if TYPE_CHECKING:
     from tracker.app.screens.stitching import Stitching
+    from tracker.handsfree.listening.listener import Heard
 
 
 class HandsFree:

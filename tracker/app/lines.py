@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from itertools import groupby
+from operator import itemgetter
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -112,9 +113,13 @@ def cell_line(cells: Sequence[Cell]) -> Strip:
     """A row of cells as one line."""
     segments = [
         Segment("".join(cell.text for cell in run), style(*key))
-        for key, run in ((key, list(run)) for key, run in groupby(cells, key=lambda c: c[1:]))
+        for key, run in groupby(cells, key=_LOOK)
     ]
     return Strip(segments, len(cells))
+
+
+_LOOK = itemgetter(1, 2, 3, 4)
+"""All of a cell but its text."""
 
 
 class Lines(Widget):
@@ -136,6 +141,10 @@ class Lines(Widget):
 
     def render_line(self, y: int) -> Strip:
         """Line `y` of the widget."""
+        width = self.size.width
         if y < len(self._lines):
-            return self._lines[y].adjust_cell_length(self.size.width, self.rich_style)
+            strip = self._lines[y]
+            # The style of what is missing takes Textual long to find.
+            whole = strip.cell_length == width
+            return strip if whole else strip.adjust_cell_length(width, self.rich_style)
         return Strip.blank(self.size.width, self.rich_style)

@@ -8,36 +8,41 @@ Only what could not be saved at all is told on standard error, with the exit sta
 from __future__ import annotations
 
 import contextlib
+import gc
 import os
 import sys
-from typing import ClassVar
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.driver import Driver
 from textual.events import Event, Key, Resize
+from textual.screen import Screen
 
 from tracker.app import graphics
 from tracker.app.actions import COMMANDS, USUAL_KEYS
 from tracker.app.graphics import GraphicsKnown
 from tracker.app.look import Dress
 from tracker.app.pixels import Pixels
-from tracker.app.screens.bench import Bench
-from tracker.app.screens.lesson import LessonScreen
-from tracker.app.screens.new_band import NewBand
-from tracker.app.screens.openings import opened
-from tracker.app.screens.painting import Painter
 from tracker.app.screens.stitching import Stitching
-from tracker.app.screens.supplies import SuppliesScreen
 from tracker.app.screens.too_small import TooSmall, fit
 from tracker.app.terminal import usual_driver
 from tracker.app.tones import Tones, other, put_on, worn
-from tracker.lesson.keeping import Lesson
 from tracker.problems import ProblemsError, shown
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
 from tracker.settings.reader import read_settings, settings_path
 from tracker.starting import InHand, take_up, take_up_design, take_up_loaded
+
+if TYPE_CHECKING:
+    from tracker.app.screens.bench import Bench
+    from tracker.app.screens.new_band import NewBand
+    from tracker.app.screens.supplies import SuppliesScreen
+    from tracker.lesson.keeping import Lesson
+
+# A piece is opened many times a day, and of the other screens it needs none: each is imported
+# when it is asked for.
 
 
 class TrackerApp(App[None]):
@@ -72,7 +77,6 @@ class TrackerApp(App[None]):
         """The pieces that are open: one, or one and the lesson over it."""
         self.lost: list[str] = []
         """What could not be saved, in words."""
-        self._lesson = Lesson(store.home)
         self._learn = self._lesson.take_up() if learn else None
         self._settings = settings or Settings()
         wished = self._settings.picture == "pixels"
@@ -81,19 +85,36 @@ class TrackerApp(App[None]):
         self.dress = Dress(mono)
         self._wear(worn(self._settings.theme, os.environ))
 
+    def get_default_screen(self) -> Screen[Any]:
+        """The piece that was asked for, or the bench; an empty screen below would be made first."""
+        if self._start is not None:
+            self._open.append(self._stitching(self._start))
+            return self._open[-1]
+        from tracker.app.screens.bench import Bench  # noqa: PLC0415
+
+        return Bench(self._store, self.dress, self._lesson)
+
+    @cached_property
+    def _lesson(self) -> Lesson:
+        from tracker.lesson.keeping import Lesson  # noqa: PLC0415
+
+        return Lesson(self._store.home)
+
     def on_mount(self) -> None:
-        """Open the piece that was asked for, or the bench."""
+        """Take over the beader's own keys, and open the lesson if it was asked for."""
         # After Ctrl+Z and `fg` nothing would be painted before the next key.
         self.app_resume_signal.subscribe(self, lambda _: self._paint_anew())
         keys = self._settings.keys
         self.set_keymap({action: ",".join(own) for action, own in keys.items()})
-        if self._start is None:
-            self.push_screen(Bench(self._store, self.dress, self._lesson))
-        else:
-            self._stitch(self._start)
         if self._learn is not None:
             self._teach(self._learn)
         fit(self)
+
+    def on_ready(self) -> None:
+        """The first frame is painted: rubbish is collected again, but not among what stays."""
+        if not gc.isenabled():
+            gc.freeze()
+            gc.enable()
 
     def on_resize(self, event: Resize) -> None:
         """Ask for more room where there is too little."""
@@ -107,6 +128,8 @@ class TrackerApp(App[None]):
 
     def on_bench_chosen(self, event: Bench.Chosen) -> None:
         """Take up what was chosen at the bench."""
+        from tracker.app.screens.bench import Bench  # noqa: PLC0415
+
         bench = self.screen
         if not isinstance(bench, Bench):
             return  # chosen twice by a key that bounced
@@ -117,6 +140,9 @@ class TrackerApp(App[None]):
 
     def on_bench_wanted(self, event: Bench.Wanted) -> None:
         """Open another screen from the bench."""
+        from tracker.app.screens.bench import Bench  # noqa: PLC0415
+        from tracker.app.screens.openings import opened  # noqa: PLC0415
+
         bench = self.screen
         if not isinstance(bench, Bench):
             return
@@ -130,6 +156,8 @@ class TrackerApp(App[None]):
 
     def on_new_band_chosen(self, event: NewBand.Chosen) -> None:
         """Stitch what was designed; q leads back to the bench."""
+        from tracker.app.screens.new_band import NewBand  # noqa: PLC0415
+
         made = self.screen
         if not isinstance(made, NewBand):
             return
@@ -143,6 +171,8 @@ class TrackerApp(App[None]):
 
     def on_supplies_screen_started(self, event: SuppliesScreen.Started) -> None:
         """Stitch what was counted for, the counts with it."""
+        from tracker.app.screens.supplies import SuppliesScreen  # noqa: PLC0415
+
         counted = self.screen
         if not isinstance(counted, SuppliesScreen):
             return
@@ -156,12 +186,17 @@ class TrackerApp(App[None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Ctrl+Z is no suspending where it takes a change back."""
-        if action == "suspend_process" and isinstance(self.screen, Painter):
-            return False
+        if action == "suspend_process":
+            from tracker.app.screens.painting import Painter  # noqa: PLC0415
+
+            if isinstance(self.screen, Painter):
+                return False
         return super().check_action(action, parameters)
 
     def on_stitching_learn(self) -> None:
         """The lesson, over the piece in hand, which stays as it is."""
+        from tracker.app.screens.lesson import LessonScreen  # noqa: PLC0415
+
         stitching = self.screen
         if not isinstance(stitching, Stitching) or isinstance(stitching, LessonScreen):
             return
@@ -174,6 +209,8 @@ class TrackerApp(App[None]):
         """Go over to the other theme, the bench behind the work too."""
         if self.dress.mono:
             return
+        from tracker.app.screens.bench import Bench  # noqa: PLC0415
+
         self._wear(other(self.dress.tones))
         for screen in self.screen_stack:
             if isinstance(screen, Stitching | Bench):
@@ -189,17 +226,20 @@ class TrackerApp(App[None]):
             self.pop_screen()
         if not isinstance(self.screen, Stitching):
             return  # left twice by a key that bounced
-        over = isinstance(self.screen, LessonScreen) and self.screen.over
+        over = self.screen.over
         self._put_down()
         if over:
             self._lesson.forget()
-        below = [s for s in self.screen_stack[:-1] if isinstance(s, Bench | Stitching)]
-        if not below:
+        if len(self.screen_stack) == 1:
             self.exit()
             return
         self.pop_screen()
-        if self.lost and isinstance(below[-1], Bench):
-            below[-1].say(self.lost)
+        if self.lost:
+            from tracker.app.screens.bench import Bench  # noqa: PLC0415
+
+            below = self.screen_stack[-1]
+            if isinstance(below, Bench):
+                below.say(self.lost)
         fit(self)
 
     def action_leave_now(self) -> None:
@@ -242,11 +282,16 @@ class TrackerApp(App[None]):
             self._driver.write(sequences)
 
     def _stitch(self, in_hand: InHand) -> None:
-        self._take(
-            Stitching(in_hand, self.dress, self._settings, lambda: self._pressed_at, self._pixels)
+        self._take(self._stitching(in_hand))
+
+    def _stitching(self, in_hand: InHand) -> Stitching:
+        return Stitching(
+            in_hand, self.dress, self._settings, lambda: self._pressed_at, self._pixels
         )
 
     def _teach(self, in_hand: InHand) -> None:
+        from tracker.app.screens.lesson import LessonScreen  # noqa: PLC0415
+
         self._take(
             LessonScreen(
                 self._lesson,
@@ -285,6 +330,11 @@ def run_app(store: Store, word: str | None, *, learn: bool = False) -> int:
     with contextlib.suppress(OSError):  # the terminal may have gone
         for lost in app.lost:
             print(f"tracker: {shown(lost)}", file=sys.stderr)  # noqa: T201  the screen is gone
+    try:
+        sys.stderr.flush()
+    except OSError:
+        # Python would try once more as it ends, and take that for a failure of ours.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stderr.fileno())
     return 1 if app.lost else app.return_code or 0
 
 

@@ -11,18 +11,23 @@ import asyncio
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from textual.geometry import Size
 from textual.strip import Strip
 
 from tracker.app import graphics
 from tracker.app.place import Place
-from tracker.pictures.cells import View
 from tracker.pictures.pixel_worker import Way
-from tracker.pictures.pixels import Canvas, draw_pixels
 from tracker.pictures.renderer import NotDrawnError, Renderer
-from tracker.pictures.scene import Scene
 from tracker.progress.position import forward
+
+if TYPE_CHECKING:
+    from tracker.pictures.cells import View
+    from tracker.pictures.pixels import Canvas
+    from tracker.pictures.scene import Scene
+
+# Many terminals show no pixels: what draws them is imported when one has said that it does.
 
 KEPT = 16
 """Pictures kept, for going back and forth."""
@@ -45,6 +50,8 @@ class Sheet:
 
     def svg(self) -> str:
         """The picture."""
+        from tracker.pictures.pixels import draw_pixels  # noqa: PLC0415
+
         scene, view = self.compose(self.place, self.canvas)
         colours = {colour.letter: colour.hex for colour in self.place.pattern.colours}
         return draw_pixels(scene, self.canvas, view, colours, self.place.dress.cells)
@@ -82,6 +89,8 @@ class Pixels:
         """What can be painted on in so many cells; None if they have to do as they are."""
         if self._way is None or min(size) < 1 or max(size) > len(graphics.numbers()):
             return None
+        from tracker.pictures.pixels import Canvas  # noqa: PLC0415
+
         cell = graphics.cell_size()
         return None if cell is None else Canvas(size.width, size.height, *cell)
 
@@ -122,7 +131,7 @@ class Pixels:
 
     def _missing(self) -> Sheet | None:
         """The last picture that was wanted, or the one of the place after it, if not made yet."""
-        if self._wanted is None:
+        if self._wanted is None or self._way is None:
             return None
         place = self._wanted.place
         after = forward(place.pattern, place.position, place.by)

@@ -8,7 +8,7 @@ import tracker.place
 from tracker.app.look import Dress
 from tracker.settings.model import Words
 
-__all__ = ["Place", "Words", "dressed"]
+__all__ = ["Place", "Words", "dressed", "short_words"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,7 +18,16 @@ class Place(tracker.place.Place):
     dress: Dress
 
 
+_NAMES = tuple(field.name for field in fields(tracker.place.Place))
+
+
 def dressed(place: tracker.place.Place, dress: Dress) -> Place:
     """The place in its dress, with marks that stand out on its beads."""
-    values = {field.name: getattr(place, field.name) for field in fields(place)}
-    return Place(**values, dress=dress.on(place.pattern.colours))
+    return Place(
+        **{name: getattr(place, name) for name in _NAMES}, dress=dress.on(place.pattern.colours)
+    )
+
+
+def short_words(place: tracker.place.Place) -> list[str]:
+    """A sentence on each kind of bead that will not last."""
+    return [f"{words}." for words in place.shortages()]

@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING
 from textual.timer import Timer
 
 from tracker.app.voice import Voice
-from tracker.handsfree.sounds import Cue
-from tracker.handsfree.tempo import Tempo, interval
 
 if TYPE_CHECKING:
     from tracker.app.screens.stitching import Stitching
+    from tracker.handsfree.tempo import Tempo
 
 
 class TempoKeeper:
@@ -29,6 +28,8 @@ class TempoKeeper:
 
     def start(self) -> None:
         """Begin with the count-in; say why not if no tempo is known."""
+        from tracker.handsfree.tempo import Tempo, interval  # noqa: PLC0415  few ever start it
+
         screen = self._screen
         settings, progress = screen.settings.tempo, screen.session.progress
         steps = screen.session.place.left.steps if progress.by == "step" else 1
@@ -56,6 +57,8 @@ class TempoKeeper:
         )
 
     def _come(self, count: int, tempo: Tempo) -> None:
+        from tracker.handsfree.sounds import Cue  # noqa: PLC0415  few ever start it
+
         screen = self._screen
         if screen.session.place.finished:
             self.stop()

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from tracker.handsfree.cues import cue_for
-from tracker.handsfree.sounds import Cue, Sounds, player_program
-from tracker.handsfree.speaking import Speaker, speech_program
 from tracker.place import Place
 from tracker.progress.position import Position
 from tracker.settings.model import Speak
+
+if TYPE_CHECKING:
+    from tracker.handsfree.sounds import Cue, Sounds
+    from tracker.handsfree.speaking import Speaker
 
 
 class Voice:
@@ -31,6 +33,10 @@ class Voice:
         if self._speaker is not None:
             self.close()
             return False
+        # Most never have it speak: what it takes is imported by those who do.
+        from tracker.handsfree.sounds import Sounds, player_program  # noqa: PLC0415
+        from tracker.handsfree.speaking import Speaker, speech_program  # noqa: PLC0415
+
         self._speaker = Speaker(
             speech_program(self._settings.program),
             on_notice=self._on_notice,
@@ -42,6 +48,10 @@ class Voice:
 
     def came_to(self, before: Position, place: Place) -> None:
         """Say the step at a new place, with the sound that goes with it."""
+        if not self.on:
+            return
+        from tracker.handsfree.cues import cue_for  # noqa: PLC0415  as above
+
         cue = cue_for(before, place)
         if cue is not None:
             self.sound(cue)

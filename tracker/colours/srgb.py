@@ -7,6 +7,7 @@ defines them.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 BLACK, WHITE = "#000000", "#ffffff"
@@ -40,6 +41,7 @@ def colour_of(light: Sequence[float]) -> str:
     return "#" + "".join(encoded(amount) for amount in light)
 
 
+@lru_cache(maxsize=256)
 def luminance(colour: str) -> float:
     """Relative luminance of `#rrggbb`, 0 for black to 1 for white."""
     red, green, blue = light_of(colour)

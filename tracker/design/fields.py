@@ -16,6 +16,7 @@ from tracker.problems import Problem, nearest
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _LONGEST_QUOTE = 40
 _LONGEST_NAME = 60
+_MOST_UNKNOWN = 20
 _LARGEST_SPELT = 10**12
 
 _KINDS: tuple[tuple[type | tuple[type, ...], str], ...] = (
@@ -73,14 +74,18 @@ class Fields:
         self.problems.append(Problem(self.where(key) if key else self.place, what, mend))
 
     def refuse_unknown(self, keys: Collection[str]) -> None:
-        """Note every key that is not one of `keys`."""
-        for key in self.values:
-            if key not in keys:
-                meant = nearest(key, keys)
-                if meant:
-                    self._meant.add(meant)
-                mend = f"did you mean {meant}?" if meant else f"the keys are {named(keys)}"
-                self.problem(key, "is no known key", mend)
+        """Note the keys that are not one of `keys`; of very many only the first, and how many."""
+        unknown = [key for key in self.values if key not in keys]
+        for key in unknown[:_MOST_UNKNOWN]:
+            # What is longer than any name misspells none, and takes long to compare.
+            meant = nearest(key, keys) if len(key) <= _LONGEST_NAME else None
+            if meant:
+                self._meant.add(meant)
+            mend = f"did you mean {meant}?" if meant else f"the keys are {named(keys)}"
+            self.problem(key, "is no known key", mend)
+        if len(unknown) > _MOST_UNKNOWN:
+            what = f"holds {len(unknown) - _MOST_UNKNOWN:,} more keys that are not known"
+            self.problems.append(Problem(self.place or "file", what, f"the keys are {named(keys)}"))
 
     def missing(self, key: str, mend: str) -> None:
         """Note that `key`, which has no default, is not there (under its misspelt name either)."""

@@ -24,7 +24,7 @@ from tracker.fit.swatch import with_swatch
 from tracker.path.band import Band
 from tracker.path.gauge import Gauge
 from tracker.path.model import SECOND_END, ThreadPath
-from tracker.path.proof import Proof, prove
+from tracker.path.proof.prove import Proof, prove
 from tracker.pattern.model import Pattern, Section
 from tracker.pattern.notation import encode, encode_places
 from tracker.pattern.reader import parse_pattern

@@ -21,7 +21,7 @@ from tracker.path.band import Band, Outline
 from tracker.path.gauge import Gauge
 from tracker.path.model import SECOND_END, WOVEN, Bead, Row, ThreadPath
 from tracker.path.wording import PLAIN, Wording
-from tracker.pattern.notation import PICKED_UP, decode
+from tracker.pattern.notation import PICKED_UP, decode, form_of
 from tracker.stitches import find_stitch
 
 ROWS_KEPT = 512
@@ -89,6 +89,11 @@ class Pattern:
     def lines(self) -> tuple[str, ...]:
         """The lines of all rows."""
         return tuple(line for section in self.sections for line in section.lines)
+
+    @cached_property
+    def forms(self) -> tuple[str, ...]:
+        """The form of each line: few, for most rows differ in their numbers alone."""
+        return tuple(map(form_of, self.lines))
 
     @cached_property
     def section_names(self) -> tuple[str, ...]:
@@ -205,21 +210,55 @@ class Pattern:
     def _by_letter(self) -> dict[str, Colour]:
         return {colour.letter: colour for colour in self.colours}
 
+    def across(self, row: int) -> list[tuple[float, str]]:
+        """The y (mm) and the colour of each bead of the band in a row, not decoded for it."""
+        head, _, moves = self.lines[row].partition(": ")
+        picked_up = PICKED_UP.findall(moves)
+        lies = self._heights(int(head.split(" ")[4])) if picked_up else ()
+        body = self._body_letters
+        return [(y, key[1]) for y, key in zip(lies, picked_up, strict=True) if key[0] in body]
+
+    @cached_property
+    def _body_letters(self) -> frozenset[str]:
+        return frozenset(k for k, shape in self.shapes.items() if shape.kind == self.body)
+
+    @cached_property
+    def _heights(self) -> Callable[[int], tuple[float, ...]]:
+        @lru_cache(maxsize=ROWS_KEPT)
+        def heights(line: int) -> tuple[float, ...]:
+            return tuple(float(lies.split(" ")[1]) for lies in self.places[line - 1].split(","))
+
+        return heights
+
     @cached_property
     def picked_up(self) -> tuple[Counter[str], ...]:
         """Beads picked up in each row, by shape's and colour's letter ("tA"); no findings."""
-        found = [Counter(PICKED_UP.findall(line)) for line in self.lines]
-        if self.closure != NO_CLOSURE:
-            findings = {k for k, shape in self.shapes.items() if isinstance(shape, Finding)}
-            for counts in found:
-                for key in [key for key in counts if key[0] in findings]:
-                    del counts[key]
+        findings = {k for k, shape in self.shapes.items() if isinstance(shape, Finding)}
+        # Rows of one form pick up the same, and share what was counted.
+        forms: dict[str, Counter[str]] = {}
+        found = []
+        for line, form in zip(self.lines, self.forms, strict=True):
+            if form not in forms:
+                keys = PICKED_UP.findall(line)
+                forms[form] = Counter(key for key in keys if key[0] not in findings)
+            found.append(forms[form])
         return tuple(found)
 
     @cached_property
     def totals(self) -> Counter[str]:
         """Beads picked up in the whole piece, likewise."""
-        return sum(self.picked_up, Counter())
+        shared = {id(counts): counts for counts in self.picked_up}
+        total: Counter[str] = Counter()
+        for which, rows in Counter(map(id, self.picked_up)).items():
+            total.update({key: rows * beads for key, beads in shared[which].items()})
+        return total
+
+    @cached_property
+    def beads_before(self) -> Mapping[str, tuple[int, ...]]:
+        """Beads of each kind picked up before each row and, last, by all of them, likewise."""
+        return {
+            key: (0, *accumulate(row.get(key, 0) for row in self.picked_up)) for key in self.totals
+        }
 
     def kinds(self) -> Iterator[tuple[str, Kind]]:
         """What has to be bought, by the letters used in `picked_up`: tiles first, then seeds."""

@@ -22,7 +22,7 @@ A line of places has `x y tilt` of each bead, parted by commas, x counted from t
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import cast
 
 from tracker.beads.model import Shape
@@ -32,8 +32,6 @@ from tracker.path.plane import GRAIN, first_hole
 
 PICKED_UP = re.compile(r"[a-z][A-Z]")
 """A bead picked up, in the moves of a line."""
-REFERENCE = re.compile(r"\d+")
-"""A bead named by its number, in the moves of a line."""
 
 _NUMBER = r"-?\d{1,7}\.\d{1,2}"
 _MOVE = r"(?:[a-z][A-Z]<?|!\d{1,7}|~\d{1,7}~\d{1,7}|\d{1,7}[ab]?<?)"
@@ -43,10 +41,24 @@ LINE = re.compile(
     rf"({_STEP}(?: \| {_STEP})*)",
     re.ASCII,  # the figures of other scripts are digits too
 )
-"""A row's line."""
+"""A row's line. Whether it matches depends on no figure's value, see `form_of`."""
 _PLACE = rf"{_NUMBER} {_NUMBER} -?\d{{1,3}}\.\d"
 PLACES = re.compile(rf"{_PLACE}(?:,{_PLACE})*", re.ASCII)
 """A line of places."""
+
+
+_ALIKE = str.maketrans("123456789", "000000000")
+_BLANKS = str.maketrans({chr(code): " " for code in range(128) if not chr(code).isdigit()})
+
+
+def form_of(line: str) -> str:
+    """A line with every figure made 0: what rows that differ in their numbers have in common."""
+    return line.translate(_ALIKE)
+
+
+def references(moves: str) -> Iterator[int]:
+    """The numbers of the beads that are named in the moves of a line that `LINE` matches."""
+    return map(int, moves.translate(_BLANKS).split())
 
 
 def encode_places(row: Row) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import os
 import re
 from typing import cast
@@ -17,7 +16,7 @@ from tracker.fit.model import Fit
 from tracker.path.band import Outline
 from tracker.path.gauge import Gauge
 from tracker.pattern.model import Pattern, Section
-from tracker.pattern.notation import LINE, PICKED_UP, PLACES, REFERENCE
+from tracker.pattern.notation import LINE, PICKED_UP, PLACES, references
 from tracker.pattern.writer import FORMAT, seal_of
 from tracker.problems import Problem, ProblemsError
 
@@ -52,12 +51,12 @@ def parse_pattern(text: str) -> Pattern:
     if sealed is None or sealed[1] != seal_of(text[sealed.end() :]):
         what = "the pattern was changed or damaged after it was proved"
         raise ProblemsError([Problem("seal", what, _AGAIN)])
-    pattern = _pattern(top)
+    pattern = _pattern(top, sealed[1])
     if not problems:
         problems += _row_problems(pattern)
     if problems:
         raise ProblemsError(problems)
-    return dataclasses.replace(pattern, digest=sealed[1])
+    return pattern
 
 
 def _check_format(top: Fields) -> None:
@@ -70,7 +69,7 @@ def _check_format(top: Fields) -> None:
         raise ProblemsError([Problem("format", what, "name a file that `tracker compile` made")])
 
 
-def _pattern(top: Fields) -> Pattern:
+def _pattern(top: Fields, digest: str) -> Pattern:
     """The tables as a pattern. A value with a problem leaves a default in its place."""
     top.refuse_unknown(
         [
@@ -103,6 +102,7 @@ def _pattern(top: Fields) -> Pattern:
         places=tuple((places.text("lines", _AGAIN) or "").splitlines()),
         sections=_sections(top),
         closure=_closure(top),
+        digest=digest,
     )
 
 
@@ -297,23 +297,29 @@ def _first_broken_row(pattern: Pattern) -> Problem | None:
     kinds = {shape + colour.letter for shape in pattern.shapes for colour in pattern.colours}
     beads_in = [0, *(line.count(",") + 1 for line in pattern.places)]
     next_bead = 0
-    for number, line in enumerate(pattern.lines, start=1):
-        found = LINE.fullmatch(line)
-        if found is None:
-            return Problem(f"row {number}", "is no row of moves", _AGAIN)
-        row, _, first, _, places, _, moves = found.groups()
-        picked_up = PICKED_UP.findall(moves)
+    # Most rows differ in their numbers alone: each form is looked into once.
+    forms: dict[str, tuple[int, bool]] = {}
+    rows = zip(pattern.lines, pattern.forms, strict=True)
+    for number, (line, form) in enumerate(rows, start=1):
+        if form not in forms:
+            if not LINE.fullmatch(line):
+                return Problem(f"row {number}", "is no row of moves", _AGAIN)
+            picked_up = PICKED_UP.findall(line)
+            forms[form] = (len(picked_up), kinds.issuperset(picked_up))
+        beads, known = forms[form]
+        head, _, moves = line.partition(": ")
+        row, _, first, _, places, _ = head.split(" ")
         what = ""
         if int(row) != number or int(first) != next_bead:
             what = "its number or its first bead does not follow from the row before"
-        elif not kinds.issuperset(picked_up):
+        elif not known:
             what = "it picks up a shape or a colour that the pattern does not have"
-        elif int(places) >= len(beads_in) or beads_in[int(places)] != len(picked_up):
+        elif int(places) >= len(beads_in) or beads_in[int(places)] != beads:
             what = "its beads and its line of places do not agree"
-        elif any(map(_ends_under, moves.split(" | "))):
+        elif "~" in moves and any(map(_ends_under, moves.split(" | "))):
             what = "it goes under a thread and nowhere from there"
-        next_bead += len(picked_up)
-        if not what and max(map(int, REFERENCE.findall(moves)), default=0) >= next_bead:
+        next_bead += beads
+        if not what and max(references(moves), default=0) >= next_bead:
             what = "it goes through a bead that is not there yet"
         if what:
             return Problem(f"row {number}", what, _AGAIN)

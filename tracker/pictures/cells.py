@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -33,6 +34,7 @@ _FINDING = "◇"
 """What stands on a finding, which has no letter."""
 _SHADES = "▒░▓"
 _GROUND, _WAY, _NEW, _HOLE, _TARGET, _WRONG, _METAL, _FIRST_BEAD = range(8)
+_CIRCLE = [(math.cos(math.radians(a)), math.sin(math.radians(a))) for a in range(0, 360, 20)]
 _OVER = (_TARGET, _WAY, _WRONG, _HOLE)
 
 
@@ -118,9 +120,10 @@ def view_for(
 def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> list[list[Cell]]:
     """The scene as rows of cells. `colours` gives each letter's `#rrggbb`."""
     canvas = _Canvas(view, colours, look)
-    for drawn in sorted(scene.beads, key=lambda d: (d.new, d.bead.kind == "seed")):
+    beads = [drawn for drawn in scene.beads if _in_view(drawn, view)]
+    for drawn in sorted(beads, key=lambda d: (d.new, d.bead.kind == "seed")):
         canvas.bead(drawn)
-    for drawn in scene.beads:
+    for drawn in beads:
         if drawn.bead.id in scene.pass_by:
             canvas.cross(drawn)
     for piece in unrolled(scene.way, scene.around):
@@ -129,13 +132,21 @@ def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> li
         canvas.ring(target.centre)
     cells = canvas.cells()
     marks = _Marks(view, cells, look, scene.body)
-    for drawn in scene.beads:
+    for drawn in beads:
         marks.bead(drawn, colours[drawn.bead.colour], crossed=drawn.bead.id in scene.pass_by)
     if scene.way:
         marks.put(scene.way[0], "●", look.way)
     for target in scene.targets:
         marks.ring(target.centre, str(target.order))
     return cells
+
+
+def _in_view(drawn: Drawn, view: View) -> bool:
+    """Whether any of a bead, or of the marks on it, may be seen; told in haste."""
+    reach = sum(size_in_plane(drawn)) + 2 * RING
+    x, y = drawn.bead.place.x - view.left, view.top - drawn.bead.place.y
+    wide, high = view.width / (2 * view.scale), view.height / view.scale
+    return -reach < x < wide + reach and -reach < y < high + reach
 
 
 # --- pixels ------------------------------------------------------------------------------
@@ -217,28 +228,13 @@ class _Canvas:
                 if 0 <= y < len(self.pixels) and 0 <= x < self.view.width * 2:
                     self.pixels[y][x] = colour
 
-    def _fill(self, points: list[Point], colour: int) -> None:
-        """Fill a convex polygon, pixel row by pixel row."""
-        placed = [self.view.pixel(point) for point in points]
-        edges = list(zip(placed, placed[1:] + placed[:1], strict=True))
-        top = max(0, math.floor(min(y for _, y in placed)))
-        bottom = min(len(self.pixels) - 1, math.floor(max(y for _, y in placed)))
-        right_edge = self.view.width * 2
-        for row in range(top, bottom + 1):
-            y = row + 0.5
-            crossings = [
-                x1 + (x2 - x1) * (y - y1) / (y2 - y1)
-                for (x1, y1), (x2, y2) in edges
-                if (y1 <= y) != (y2 <= y)
-            ]
-            if crossings:
-                left = max(0, math.ceil(min(crossings) - 0.5))
-                right = min(right_edge, math.ceil(max(crossings) - 0.5))
-                if right > left:
-                    self.pixels[row][left:right] = bytes([colour]) * (right - left)
+    def _fill(self, outline: tuple[Point, ...], colour: int) -> None:
+        """Fill a convex polygon."""
+        for row, first, end in _spans(outline, self.view):
+            self.pixels[row][first:end] = bytes([colour]) * (end - first)
 
     def cells(self) -> list[list[Cell]]:
-        known: dict[tuple[int, int, int, int], Cell] = {}
+        known = _known_cells(tuple(self.palette), self.look.mono)
         rows = []
         for upper, lower in zip(self.pixels[::2], self.pixels[1::2], strict=True):
             row = []
@@ -273,12 +269,54 @@ class _Canvas:
         return Cell(" " if rim else _SHADES[letter % len(_SHADES)], "", "")
 
 
+# The view stays still while a row is worked, and most beads are in it from key to key.
+@lru_cache(maxsize=1024)
+def _spans(outline: tuple[Point, ...], view: View) -> tuple[tuple[int, int, int], ...]:
+    """The pixels of a convex polygon that are in view: row, first column, column behind the last.
+
+    Those belong to it whose middles lie in it.
+    """
+    right_edge, bottom = 2 * view.width, 2 * view.height
+    left, top, scale = view.left, view.top, view.scale
+    xs = [(x - left) * 4 * scale for x, _ in outline]
+    ys = [(top - y) * 2 * scale for _, y in outline]
+    # The pixel rows whose middles lie below each corner.
+    rows = [math.ceil(y - 0.5) for y in ys]
+    # The leftmost and the rightmost place at which the outline crosses the middle of each row.
+    least: dict[int, float] = {}
+    most: dict[int, float] = {}
+    x1, y1, row1 = xs[-1], ys[-1], rows[-1]
+    for x2, y2, row2 in zip(xs, ys, rows, strict=True):
+        if row1 != row2:
+            for row in range(row1, row2) if row1 < row2 else range(row2, row1):
+                x = x1 + (x2 - x1) * (row + 0.5 - y1) / (y2 - y1)
+                if row not in least:
+                    least[row] = most[row] = x
+                elif x < least[row]:
+                    least[row] = x
+                elif x > most[row]:
+                    most[row] = x
+        x1, y1, row1 = x2, y2, row2
+    spans = []
+    for row, x in least.items():
+        first, end = math.ceil(x - 0.5), math.ceil(most[row] - 0.5)
+        if 0 <= row < bottom and first < right_edge and end > 0 and first < end:
+            spans.append((row, max(0, first), min(right_edge, end)))
+    return tuple(spans)
+
+
 def _within(start: float, stride: float, size: int, steps: int) -> range:
     """The strides, 0 to `steps`, at which `start + i * stride` may lie from 0 to `size`."""
     if not stride:
         return range(steps + 1)
     near, far = sorted((-start / stride, (size - start) / stride))
     return range(max(0, math.floor(near)), min(steps, math.ceil(far)) + 1)
+
+
+@lru_cache(maxsize=8)
+def _known_cells(palette: tuple[str, ...], mono: bool) -> dict[tuple[int, int, int, int], Cell]:  # noqa: ARG001  what the key is made of
+    """The cells that four pixels have come to before, in these colours; filled as they come."""
+    return {}
 
 
 def rim_of(colour: str) -> str:
@@ -294,17 +332,27 @@ def faded(colour: str, share: float, back: str) -> str:
     return "#" + "".join(f"{round(part * share + over * (1 - share)):02x}" for part, over in parts)
 
 
-def ellipse(centre: Point, across: float, along: float, tilt: float) -> list[Point]:
+def ellipse(centre: Point, across: float, along: float, tilt: float) -> tuple[Point, ...]:
     """An ellipse by its half axes, `along` in the direction of a pass at that tilt."""
+    x, y = centre
+    return tuple([(x + a + b, y - c + d) for a, b, c, d in _outline(across, along, tilt)])
+
+
+@lru_cache(maxsize=1024)
+def _outline(
+    across: float, along: float, tilt: float
+) -> tuple[tuple[float, float, float, float], ...]:
+    """Points of an ellipse, by the two parts of each of their coordinates."""
     ahead_x, ahead_y = heading_of(tilt)
-    turns = [math.radians(angle) for angle in range(0, 360, 20)]
-    return [
+    return tuple(
         (
-            centre[0] + across * math.cos(t) * ahead_y + along * math.sin(t) * ahead_x,
-            centre[1] - across * math.cos(t) * ahead_x + along * math.sin(t) * ahead_y,
+            across * cosine * ahead_y,
+            along * sine * ahead_x,
+            across * cosine * ahead_x,
+            along * sine * ahead_y,
         )
-        for t in turns
-    ]
+        for cosine, sine in _CIRCLE
+    )
 
 
 def size_in_plane(drawn: Drawn) -> tuple[float, float]:
@@ -314,16 +362,16 @@ def size_in_plane(drawn: Drawn) -> tuple[float, float]:
     return (drawn.shape.diameter, drawn.shape.length)
 
 
-def corners(bead: Bead, long: float, wide: float) -> list[Point]:
+def corners(bead: Bead, long: float, wide: float) -> tuple[Point, ...]:
     """The corners of a bead's outline; `wide` lies along its hole, `long` square to it."""
     ahead_x, ahead_y = heading_of(bead.place.tilt)
-    return [
+    return tuple(
         (
             bead.place.x + i * long / 2 * ahead_y + j * wide / 2 * ahead_x,
             bead.place.y - i * long / 2 * ahead_x + j * wide / 2 * ahead_y,
         )
         for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))
-    ]
+    )
 
 
 def hole_centre(drawn: Drawn, hole: Hole) -> Point:

@@ -122,7 +122,7 @@ class WholeBand:
             near = {bead: found for bead, found in near.items() if bead >= oldest}
 
 
-def outline(bead: Bead, shape: Shape) -> list[Point]:
+def outline(bead: Bead, shape: Shape) -> tuple[Point, ...]:
     """The corners of a bead, mm."""
     long, wide, _ = size_of(shape)
     return corners(bead, long, wide)

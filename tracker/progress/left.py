@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 
 from tracker.path.model import SECOND_END
@@ -60,12 +59,6 @@ class Counters:
         self._rule = rule
         self._joined: tuple[Length, ...] = ()
         self._plan = plan_thread(pattern.thread_before, pattern.thread)
-        # Beads still to come from each row on: one walk now, so that a key press takes none.
-        left = Counter(pattern.totals)
-        self._from_row = [dict(left)]
-        for row in pattern.picked_up:
-            left = left - row
-            self._from_row.append({key: left[key] for key in pattern.totals})
 
     def plan(self, joined: tuple[Length, ...]) -> ThreadPlan:
         """Where new lengths of thread are joined, after those that were."""
@@ -147,7 +140,8 @@ class Counters:
         return (max(0, fewest - woven) + ends, max(0, most - woven) + ends)
 
     def _beads(self, position: Position) -> dict[str, int]:
-        beads = dict(self._from_row[position.row])
+        before = self._pattern.beads_before
+        beads = {key: count[-1] - count[position.row] for key, count in before.items()}
         if position.step:
             letters = {shape.name: letter for letter, shape in self._pattern.shapes.items()}
             row = self._pattern.row(position.row)
@@ -173,3 +167,9 @@ class Counters:
         if within:
             used += within * (before[position.row + 1] - before[position.row])
         return cut.length - cut.lost - (used - before[cut.row])
+
+
+def duration(minutes: float) -> str:
+    """Minutes as people say them: `25 min`, `3 h 10 min`."""
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"

@@ -6,6 +6,7 @@ back, beads lost are gone.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import Counter
 from dataclasses import dataclass
 
@@ -55,9 +56,8 @@ def shortages(pattern: Pattern, progress: Progress) -> tuple[Watched, ...]:
 
 def picked_up_before(pattern: Pattern, position: Position) -> Counter[str]:
     """Beads picked up before a place, by shape's and colour's letter."""
-    picked_up: Counter[str] = Counter()
-    for row in pattern.picked_up[: position.row]:
-        picked_up.update(row)
+    before = pattern.beads_before
+    picked_up = Counter({key: count[position.row] for key, count in before.items()})
     if position.step:
         letters = {shape.name: letter for letter, shape in pattern.shapes.items()}
         row_in_hand = pattern.row(position.row)
@@ -71,11 +71,7 @@ def picked_up_before(pattern: Pattern, position: Position) -> Counter[str]:
 
 def _reach(pattern: Pattern, key: str, beads: int) -> int:
     """The rows, from the first on, that so many beads of a kind last for."""
-    for row, picked_up in enumerate(pattern.picked_up):
-        beads -= picked_up[key]
-        if beads < 0:
-            return row
-    return pattern.row_count
+    return bisect_right(pattern.beads_before[key], beads) - 1
 
 
 def whole_stock(pattern: Pattern, progress: Progress) -> tuple[int, dict[str, int]]:

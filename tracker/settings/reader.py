@@ -12,7 +12,6 @@ import platformdirs
 
 from tracker.design.fields import Fields, named
 from tracker.files import parse_toml, read_text
-from tracker.pattern.packages import beads_in
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.settings.model import (
     PICTURES,
@@ -237,6 +236,8 @@ def _supplies(top: Fields) -> Buying:
         table.problem("spare", "should be a share of the count", mend)
         spare = Buying().spare
     packages = _strings(table, "packages", 'such as ["10 g", "250 beads"]')
+    from tracker.pattern.packages import beads_in  # noqa: PLC0415  only where some are named
+
     for size in packages:
         try:
             beads_in(size, 1.0)

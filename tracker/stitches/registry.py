@@ -14,14 +14,19 @@ from tracker.stitches.stitch import Stitch
 
 
 @cache
+def _modules() -> frozenset[str]:
+    return frozenset(module.name for module in pkgutil.iter_modules(tracker.stitches.__path__))
+
+
+@cache
 def _stitches() -> dict[str, Stitch]:
-    found = {}
-    for module in pkgutil.iter_modules(tracker.stitches.__path__):
-        loaded = importlib.import_module(f"tracker.stitches.{module.name}")
-        stitch = getattr(loaded, "STITCH", None)
-        if isinstance(stitch, Stitch):
-            found[stitch.name] = stitch
-    return dict(sorted(found.items()))
+    found = [stitch for name in _modules() if (stitch := _stitch_of(name)) is not None]
+    return {stitch.name: stitch for stitch in sorted(found, key=lambda stitch: stitch.name)}
+
+
+def _stitch_of(module: str) -> Stitch | None:
+    stitch = getattr(importlib.import_module(f"tracker.stitches.{module}"), "STITCH", None)
+    return stitch if isinstance(stitch, Stitch) else None
 
 
 def stitch_names() -> tuple[str, ...]:
@@ -35,6 +40,13 @@ def demands() -> Mapping[str, Demands]:
     return MappingProxyType({name: stitch.demands for name, stitch in _stitches().items()})
 
 
+@cache
 def find_stitch(name: str) -> Stitch:
     """The stitch of that name; KeyError if there is none."""
+    # Whoever opens a pattern needs its stitch alone: it is looked for first where its name says.
+    module = name.removesuffix(" stitch").replace(" ", "_").replace("-", "_")
+    if module in _modules():
+        stitch = _stitch_of(module)
+        if stitch is not None and stitch.name == name:
+            return stitch
     return _stitches()[name]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from tracker.beads.model import Shape
 from tracker.design.demands import USUAL, Demands
@@ -12,10 +13,12 @@ from tracker.design.model import Design
 from tracker.path.band import Band
 from tracker.path.gauge import Gauge
 from tracker.path.model import ThreadPath
-from tracker.path.proof.expected import Expected
-from tracker.path.proof.trace import Fault
 from tracker.path.wording import PLAIN, Wording
 from tracker.problems import Problem
+
+if TYPE_CHECKING:
+    from tracker.path.proof.expected import Expected
+    from tracker.path.proof.trace import Fault
 
 Colouring = Callable[[int, int], str]
 """(row, lane), both from 1 -> a colour's letter."""

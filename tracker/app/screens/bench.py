@@ -18,6 +18,7 @@ from textual.widgets.option_list import Option
 from tracker.app.lines import Run, column, fold, on_any_ground
 from tracker.app.look import Dress
 from tracker.app.screens.bench_keys import BENCH_KEYS, PIECE_KEYS, SCREENS, bench_bindings
+from tracker.app.screens.sized import Sized
 from tracker.app.widgets.notice import Notice
 from tracker.app.widgets.piece_line import Glimpse, PieceLine, glimpse
 from tracker.lesson.keeping import Lesson
@@ -32,7 +33,7 @@ WAITING = "The lesson waits where you left it: l goes on with it."
 HEADINGS = {"in hand": "Pieces in hand", "set aside": "Set aside", "finished": "Finished"}
 
 
-class Bench(Screen[None]):
+class Bench(Sized):
     """Choose a piece to go on with, or a pattern to start."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -8,6 +8,7 @@ from typing import Any, Protocol
 from textual.screen import Screen
 
 from tracker.app.look import Dress
+from tracker.app.place import short_words
 from tracker.app.screens.asking import Ask, Choose, a_row
 from tracker.app.screens.openings import supplies_in_hand
 from tracker.design.lengths import parse_length, written
@@ -131,7 +132,8 @@ def lose(host: Host) -> None:
     def said() -> str:
         lost = dict(session.progress.lost)
         parts = [f"{n} {pattern.colour(key[1]).name}" for key, n in lost.items()]
-        return " ".join([f"Lost so far: {', '.join(parts) or 'none'}.", *short_words(host)])
+        words = short_words(session.place)
+        return " ".join([f"Lost so far: {', '.join(parts) or 'none'}.", *words])
 
     def take(answer: object) -> None:
         key, count = answer if isinstance(answer, tuple) else ("", 0)
@@ -139,11 +141,6 @@ def lose(host: Host) -> None:
 
     names = ", ".join(f"{letter} {pattern.colour(letter).name}" for letter in sorted(letters))
     host.ask(Ask(f"Which beads were dropped or broken? Letter and number ({names})", parse), take)
-
-
-def short_words(host: Host) -> list[str]:
-    """A sentence on each kind of bead that will not last."""
-    return [f"{words}." for words in host.session.place.shortages()]
 
 
 def find(host: Host) -> None:
@@ -208,7 +205,7 @@ def supplies(host: Host) -> None:
     except ProblemsError as error:  # the settings, where the packages stand
         host.say(" ".join(error.lines()))
         return
-    host.ask(screen, lambda _: host.say(" ".join(short_words(host))))
+    host.ask(screen, lambda _: host.say(" ".join(short_words(host.session.place))))
 
 
 DIALOGS: Mapping[str, Callable[[Host], None]] = {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar, Literal
 
@@ -10,9 +10,11 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal
 from textual.events import Key, Resize
+from textual.geometry import Size
 from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
+from textual.widget import Widget
 
 from tracker.app.actions import bindings
 from tracker.app.handsfree import HandsFree
@@ -20,15 +22,13 @@ from tracker.app.keyguard import Guard
 from tracker.app.keys import is_silent
 from tracker.app.look import Dress
 from tracker.app.pixels import Pixels
-from tracker.app.place import Place, dressed
+from tracker.app.place import Place, dressed, short_words
 from tracker.app.saving import SavingKeeper
-from tracker.app.screens.dialogs import DIALOGS, short_words
-from tracker.app.screens.help import Help
+from tracker.app.screens.sized import Sized
 from tracker.app.screens.welcome import welcome
 from tracker.app.widgets.band import Band
 from tracker.app.widgets.counters import Counters
 from tracker.app.widgets.foot import Foot
-from tracker.app.widgets.large import Large
 from tracker.app.widgets.notice import Alarm, Notice, most_lines
 from tracker.app.widgets.now import Now, height_of
 from tracker.app.widgets.picture import Picture
@@ -47,7 +47,7 @@ PICTURE, LEAST_PICTURE = 8, 2
 """Lines kept for the picture, and on a screen of less than 24 lines."""
 
 
-class Stitching(Screen[None]):
+class Stitching(Sized):
     """One piece in hand. What it shows as done is on the disk, or the alarm is up."""
 
     BINDINGS: ClassVar[list[BindingType]] = list(bindings())
@@ -96,6 +96,7 @@ class Stitching(Screen[None]):
         self._guards: dict[Way, Guard] = {"forward": Guard(bounce), "back": Guard(bounce)}
         self._timer: Timer | None = None
         self._large = settings.large
+        self._laid_out: Size | None = None
         self._doubt = False
         """The beader has not said yet that the work looks as it should."""
 
@@ -108,19 +109,27 @@ class Stitching(Screen[None]):
         with Horizontal(id="middle"):
             yield Picture(self._pixels, id="picture")
             yield Counters(id="counters")
-        yield Large(id="large")
+        if self._large:
+            yield from _large_print()
         yield Band(id="band")
         yield Foot(id="foot")
 
     def on_mount(self) -> None:
         """Say how the work should look, to whoever takes it up again."""
+        self._lay_out(self.size)
         said, self._doubt = welcome(self.session, utc_now())
-        notices = [*self.session.notices, *said, *short_words(self), self._pixels.words]
+        short = short_words(self.session.place)
+        notices = [*self.session.notices, *said, *short, self._pixels.words]
         self.say(" ".join(filter(None, notices)))
         self.hands.begin()
         self.saving.choose_journal()
         if self.settings.rest:
             self.set_interval(self.settings.rest * 60, self._suggest_rest)
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing of it is kept when it is left; a piece always is."""
+        return False
 
     def on_unmount(self) -> None:
         """Leave no program behind."""
@@ -133,8 +142,9 @@ class Stitching(Screen[None]):
 
     def on_resize(self, event: Resize) -> None:
         """Lay the parts out anew; the place stays."""
-        self._lay_out(*event.size)
-        self.call_after_refresh(self.show)
+        if event.size != self._laid_out:
+            self._lay_out(event.size)
+            self.call_after_refresh(self.show)
 
     def on_key(self, event: Key) -> None:
         """Any key at all pauses the tempo; those that are bound come by `action_do`."""
@@ -151,10 +161,13 @@ class Stitching(Screen[None]):
             self._press("forward" if what == "forward" else "back")
             return
         self.settle()
-        if what in DIALOGS:
-            DIALOGS[what](self)
-        elif what != "tempo" or not running:
-            self._switches[what]()
+        if what in self._switches:
+            if what != "tempo" or not running:
+                self._switches[what]()
+            return
+        from tracker.app.screens.dialogs import DIALOGS  # noqa: PLC0415  opening asks nothing
+
+        DIALOGS[what](self)
 
     @property
     def _switches(self) -> Mapping[str, Callable[[], None]]:
@@ -171,7 +184,7 @@ class Stitching(Screen[None]):
             "tempo": self.hands.tempo.start,
             "large": self._toggle_large,
             "theme": self._switch_theme,
-            "help": lambda: self.ask(Help(self.dress, self.settings.keys), self._learn),
+            "help": self._help,
             "leave": self._leave,
         }
 
@@ -186,8 +199,15 @@ class Stitching(Screen[None]):
 
     def _toggle_large(self) -> None:
         self._large = not self._large
-        self._lay_out(*self.size)
+        if not self.query("#large"):
+            self.mount(*_large_print(), before="#band")
+        self._lay_out(self.size)
         self.call_after_refresh(self.show)
+
+    def _help(self) -> None:
+        from tracker.app.screens.help import Help  # noqa: PLC0415  opening shows no help
+
+        self.ask(Help(self.dress, self.settings.keys), self._learn)
 
     def _learn(self, _: object) -> None:
         self.post_message(self.Learn())
@@ -297,10 +317,13 @@ class Stitching(Screen[None]):
         for part in self.query(PlaceView):
             part.show_place(place)
 
-    def _lay_out(self, wide: int, high: int) -> None:
+    def _lay_out(self, size: Size) -> None:
+        self._laid_out = size
+        wide, high = size
         for part in ("#now", "#middle"):
             self.query_one(part).display = not self._large
-        self.query_one("#large").display = self._large
+        for large in self.query("#large"):
+            large.display = self._large
         self.query_one("#counters").display = wide >= 76
         band = self.query_one("#band")
         band.display = self.strip_lines(high) > 0 and not self._large
@@ -320,6 +343,12 @@ class Stitching(Screen[None]):
         text = f"{minutes} minutes: rest your eyes on something far away, and open your hands."
         self.hands.voice.say(text)
         self.say(text)
+
+
+def _large_print() -> Iterator[Widget]:
+    from tracker.app.widgets.large import Large  # noqa: PLC0415  few pieces open in it
+
+    yield Large(id="large")
 
 
 def band_lines(high: int) -> int:

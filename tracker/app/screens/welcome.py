@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from tracker.dates import here
-from tracker.pictures.told import caps
 from tracker.session import Session
 
 BREAK = timedelta(minutes=10)
@@ -26,6 +25,8 @@ def welcome(session: Session, now: datetime) -> tuple[list[str], bool]:
         said = [f"{said[0][:-1]}, by a clock that was ahead of this one."]
     elif since <= BREAK:
         return [*said, *place.standing()], False
+    from tracker.pictures.told import caps  # noqa: PLC0415  only after a break
+
     # The question first: on a small screen the end of a long notice is cut.
     standing = [*place.standing(), caps(place.pattern, place.position.row)]
     return [*said, QUESTION, *standing], True

@@ -69,6 +69,8 @@ class TerminalDriver(LinuxDriver):
         loop = asyncio.get_running_loop()
         for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
             loop.add_signal_handler(number, self._app.exit)
+        # Textual's own handler may break into the writing of a frame, and wait for it for ever.
+        loop.add_signal_handler(signal.SIGTSTP, self._sigtstp_application)
         super().start_application_mode()  # type: ignore[no-untyped-call]  # Textual's own
 
     def typed(self, data: bytes) -> bytes:

@@ -28,11 +28,11 @@ class Band(PlaceView):
         super().__init__(id=id)
         self._sampled: tuple[Pattern, int, int, list[list[str]]] | None = None
 
-    def draw(self, place: Place) -> None:
+    def draw(self, place: Place) -> list[Strip]:
         """Show a place."""
         width, height = self.size
         if width < 4 or height < 2:
-            return
+            return []
         length = band_cells(place.pattern, width - 2)
         lanes = self._lanes(place.pattern, length, height - 1)
         woven = place.pattern.woven_rows
@@ -40,7 +40,7 @@ class Band(PlaceView):
         colours = {c.letter: c.hex for c in place.pattern.colours}
         margin = list(line([], 1, place.dress.text()))
         padded = [Strip([*margin, *strip]) for strip in strips(lanes, colours, needle, place.dress)]
-        self.show([*padded, _caption(place, lanes, needle, width)])
+        return [*padded, _caption(place, lanes, needle, width)]
 
     def _lanes(self, pattern: Pattern, length: int, lines: int) -> list[list[str]]:
         known = self._sampled
@@ -74,11 +74,11 @@ def _across(pattern: Pattern, row: int, lanes: int) -> list[str]:
         return sampled_row(pattern.outline, row, "".join(b.colour for b in upwards), lanes)
     first = row - row % 2
     rank = [first, min(first + 1, pattern.woven_rows - 1)]
-    beads = [[b for b in pattern.row(r).beads if b.kind == pattern.body] for r in rank]
-    heights = [{b.place.y for b in found} for found in beads]
+    beads = [pattern.across(r) for r in rank]
+    heights = [{y for y, _ in found} for found in beads]
     if heights[0] & heights[1] or 0 < pattern.wide <= len(beads[row - first]):
         beads, heights = [beads[row - first]], [heights[row - first]]
-    across = [b.colour for b in sorted(chain(*beads), key=lambda b: -b.place.y)]
+    across = [colour for _, colour in sorted(chain(*beads), key=lambda bead: -bead[0])]
     if not across:  # a row that picks nothing up
         return [" "] * lanes
     return [across[lane * len(across) // lanes] for lane in range(lanes)]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from textual.strip import Strip
+
 from tracker.app.lines import Run, line
 from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
-from tracker.reports import duration
+from tracker.progress.left import duration
 
 LABEL = 8
 
@@ -13,14 +15,14 @@ LABEL = 8
 class Counters(PlaceView):
     """The counters, most asked for first."""
 
-    def draw(self, place: Place) -> None:
+    def draw(self, place: Place) -> list[Strip]:
         """Show a place."""
         width, height = self.size
         lines = _lines(place, width)
         if len(lines) > height > 0:
             more = [(f" and {len(lines) - height + 1} more", place.dress.quiet)]
             lines = [*lines[: height - 1], more]
-        self.show([line(runs, width, place.dress.text()) for runs in lines])
+        return [line(runs, width, place.dress.text()) for runs in lines]
 
 
 def _lines(place: Place, width: int) -> list[list[Run]]:

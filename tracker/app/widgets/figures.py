@@ -7,7 +7,7 @@ from rich.style import Style
 from tracker.app.lines import Run, fold, spoken
 from tracker.app.look import Dress
 from tracker.pattern.preview import Preview
-from tracker.reports import duration
+from tracker.progress.left import duration
 
 USUAL_STEP = 25.0
 """Seconds a step takes until a pace is known: an assumption to begin with, and told as one."""

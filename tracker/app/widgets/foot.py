@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rich.cells import cell_len
+from textual.strip import Strip
 
 from tracker.app.actions import ACTIONS
 from tracker.app.lines import Run, line
@@ -13,7 +14,7 @@ from tracker.app.widgets.place_view import PlaceView
 class Foot(PlaceView):
     """The keys that the beader may want now."""
 
-    def draw(self, place: Place) -> None:
+    def draw(self, place: Place) -> list[Strip]:
         """Draw the keys; those in the middle of the table are left to the help if need be."""
         look = place.dress
         parts = [(f" {a.shown} ", f"{a.label}  ") for a in ACTIONS if a.label]
@@ -24,4 +25,4 @@ class Foot(PlaceView):
         runs: list[Run] = []
         for key, label in parts:
             runs += [(key, look.key), (label, look.foot)]
-        self.show([line(runs, self.size.width, look.foot)])
+        return [line(runs, self.size.width, look.foot)]

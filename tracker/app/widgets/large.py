@@ -18,7 +18,7 @@ from tracker.pictures.big import HEIGHT, Sign, big_line, width_of
 class Large(PlaceView):
     """What to pick up, above; where to go, below; the words as lines under it."""
 
-    def draw(self, place: Place) -> None:
+    def draw(self, place: Place) -> list[Strip]:
         """Draw a place."""
         width, height = self.size
         ground = place.dress.text()
@@ -32,7 +32,7 @@ class Large(PlaceView):
         if room > 0:
             words = lines_of(place, width, room)
             strips += [line(runs, width, ground) for runs in words[:room]]
-        self.show(strips)
+        return strips
 
 
 def _filled(strip: Strip, width: int, place: Place) -> Strip:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from rich.style import Style
+from textual.strip import Strip
 
 from tracker.app.lines import Run, fold, line, spoken
 from tracker.app.place import Place
@@ -32,11 +33,11 @@ class Now(PlaceView):
         self.room = LEAST_LINES
         """Lines that it can have."""
 
-    def draw(self, place: Place) -> None:
+    def draw(self, place: Place) -> list[Strip]:
         """Draw a place."""
         width = self.size.width
         ground = place.dress.text()
-        self.show([line(runs, width, ground) for runs in lines_of(place, width, self.room)])
+        return [line(runs, width, ground) for runs in lines_of(place, width, self.room)]
 
 
 def lines_of(place: Place, width: int, room: int) -> list[list[Run]]:

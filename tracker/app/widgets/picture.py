@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 from textual.strip import Strip
@@ -13,10 +14,11 @@ from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
 from tracker.path.plane import Point
 from tracker.pattern.model import Pattern
-from tracker.pictures import pixels
 from tracker.pictures.cells import LEAST_SCALE, View, draw, view_for
-from tracker.pictures.pixels import Canvas, view_on
 from tracker.pictures.scene import Scene, scene_at
+
+if TYPE_CHECKING:
+    from tracker.pictures.pixels import Canvas
 
 EDGE = 1.2
 """Room at the edges of the band for the seeds of the caps, mm."""
@@ -36,22 +38,21 @@ class Picture(PlaceView):
         self._pixels = pixels
         """Who paints it finer than cells, where that can be."""
 
-    def draw(self, place: Place) -> None:
-        """Show a place: in pixels if they are there, else in cells until they are."""
+    def draw(self, place: Place) -> list[Strip]:
+        """A place: in pixels if they are there, else in cells until they are."""
         canvas = self._pixels.canvas(self.size)
         strips: list[Strip] | None = None
         if canvas is not None:
             sheet = Sheet(place, canvas, composed)
             strips = self._pixels.put(sheet, self.region.x)
             self.run_worker(self._pixels.make(sheet, self._again), group="pixels")
-        self.show(strips or picture_of(place, self.size.width, self.size.height))
+        return strips or picture_of(place, self.size.width, self.size.height)
 
     def _again(self) -> None:
         """Something was made, or nothing more will be: show it if the place is still the same."""
         if self._pixels.words:
             self.post_message(self.NotDrawn(self._pixels.words))
-        if self._place is not None and self.size:
-            self.draw(self._place)
+        self.draw_anew()
 
 
 def picture_of(place: Place, width: int, height: int) -> list[Strip]:
@@ -65,11 +66,13 @@ def picture_of(place: Place, width: int, height: int) -> list[Strip]:
 
 def composed(place: Place, canvas: Canvas) -> tuple[Scene, View]:
     """The same for pixels, which can be finer."""
+    from tracker.pictures import pixels  # noqa: PLC0415  many terminals show none
+
     pattern = place.pattern
     scene = _scene(place, canvas.width / canvas.cell_height / pixels.LEAST_SCALE)
     focus = _focus(pattern, scene, place.position.row)
     low, high = _edges(pattern)
-    return scene, view_on(canvas, low=low, high=high, focus=focus)
+    return scene, pixels.view_on(canvas, low=low, high=high, focus=focus)
 
 
 def _scene(place: Place, longest: float) -> Scene:

@@ -22,11 +22,10 @@ from tracker.dates import here
 from tracker.files import read_text
 from tracker.pattern.reader import LARGEST, parse_pattern
 from tracker.problems import ProblemsError, shown
-from tracker.progress.left import Counters
+from tracker.progress.left import Counters, duration
 from tracker.progress.opened import open_piece
 from tracker.progress.piece import PieceFolder
 from tracker.progress.store import Listed
-from tracker.reports import duration
 
 INDENT, NAME, REST = 3, 28, 17
 """Cells before the name, of the name, and of the row behind it."""

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from textual.geometry import Region, Size
+from textual.strip import Strip
+
 from tracker.app.lines import Lines
 from tracker.app.place import Place
 
@@ -10,6 +13,8 @@ class PlaceView(Lines):
     """Shows one side of a place."""
 
     _place: Place | None = None
+    _drawn: tuple[Place, Size] | None = None
+    """What its lines show, and the size that they are drawn in."""
     _due = False
 
     def show_place(self, place: Place) -> None:
@@ -17,14 +22,32 @@ class PlaceView(Lines):
         self._place = place
         if self.size and not self._due:
             self._due = True
-            self.call_later(self.on_resize)
+            self.call_later(self._draw_due)
 
-    def on_resize(self) -> None:
-        """Show it in the new size."""
+    def _draw_due(self) -> None:
         self._due = False
-        if self._place is not None:
-            self.draw(self._place)
+        drawn, size = self._drawn or (None, None)
+        # An equal place is drawn once more: what it is drawn with may be another.
+        if drawn is not self._place or size != self.size:
+            self.draw_anew()
 
-    def draw(self, place: Place) -> None:
-        """Draw a place in the size that the widget has now."""
+    def draw_anew(self) -> None:
+        """Draw the place, even if it is the one that is shown."""
+        if self._place is not None and self.size:
+            self._drawn = (self._place, self.size)
+            self.show(self.draw(self._place))
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """The lines as they are painted; in a new size they are drawn first.
+
+        So the very first frame has everything on it, and no size is drawn twice.
+        """
+        # In the size that it has, only those lines are painted that `show` has found changed.
+        if self._place is not None and (self._drawn is None or self._drawn[1] != self.size):
+            self._drawn = (self._place, self.size)
+            self._lines = self.draw(self._place)
+        return super().render_lines(crop)
+
+    def draw(self, place: Place) -> list[Strip]:
+        """The lines of a place in the size that the widget has now."""
         raise NotImplementedError

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rich.cells import cell_len
+from textual.strip import Strip
 
 from tracker.app.lines import column, line
 from tracker.app.place import Place
@@ -14,11 +15,11 @@ HEADING = {"up": "▲ up", "down": "▼ down"}
 class Where(PlaceView):
     """Where the beader is."""
 
-    def draw(self, place: Place) -> None:
+    def draw(self, place: Place) -> list[Strip]:
         """Draw a place."""
         width = self.size.width
         bar = place.dress.bar
-        self.show([line([(text_of(place, width), bar)], width, bar)])
+        return [line([(text_of(place, width), bar)], width, bar)]
 
 
 def text_of(place: Place, width: int) -> str:

@@ -8,7 +8,3 @@
 6. The beads hang together, in the plane, and stay together when any one is lifted out.
 7. The counts are those of the stitch.
 """
-
-from tracker.path.proof.prove import Fault, Proof, prove
-
-__all__ = ["Fault", "Proof", "prove"]
