@@ -134,6 +134,6 @@ def test_it_runs_from_elsewhere(built: Path, tmp_path: Path) -> None:
         terminal.type("q")
         assert 0 == terminal.wait_for_end()
     with Terminal(tmp_path / "env", "env", "-u", "PYTHONPATH", tracker) as terminal:
-        terminal.wait_for("signal-fires")  # the bench offers the demo bands that came along
+        terminal.wait_for("first-light")  # the bench offers the demo bands that came along
         terminal.type("q")
         assert 0 == terminal.wait_for_end()

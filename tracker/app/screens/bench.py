@@ -30,6 +30,8 @@ TITLE = " The bench"
 OFFER = "New here? l: a lesson of two minutes, on the real screen, with a small band of its own."
 """Said while there is no piece."""
 WAITING = "The lesson waits where you left it: l goes on with it."
+LONGEST_FOLDER = 32
+"""Characters of a path that are shown: a line of 80 has so much room."""
 HEADINGS = {"in hand": "Pieces in hand", "set aside": "Set aside", "finished": "Finished"}
 
 
@@ -265,7 +267,7 @@ class Bench(Sized):
         text = Text()
         bold = on_any_ground(self._dress.text(bold=True))
         text.append(f"   {column(shown(file.name), 36)} ", bold)
-        text.append(shown(str(file.parent)), on_any_ground(self._dress.quiet))
+        text.append(_short(shown(str(file.parent))), on_any_ground(self._dress.quiet))
         return text
 
 
@@ -303,3 +305,8 @@ def startable_files() -> Iterator[Path]:
             if wanted and path.is_file() and path.resolve() not in seen:
                 seen.add(path.resolve())
                 yield path
+
+
+def _short(folder: str) -> str:
+    """The end of a folder's path, as far as there is room for it beside the names."""
+    return folder if len(folder) <= LONGEST_FOLDER else f"…{folder[-LONGEST_FOLDER + 1 :]}"
