@@ -92,7 +92,7 @@ SHOTS = (
     Shot(
         file="docs/screens/new-band.svg",
         size=(100, 32),
-        keys=("down", "down", "down", "e"),
+        keys=("down", "down", "e"),
         title="A design being changed, with the band drawn as it will be",
     ),
     Shot(

@@ -427,3 +427,20 @@ async def test_another_stitch_asks_for_other_things(tmp_path: Path, here: Path) 
 def shown_field(pilot: Pilot[None], name: str) -> bool:
     """Whether a field is there to be filled in."""
     return pilot.app.screen.query_one(f"#{name}", Field).display
+
+
+DEMOS = sorted((Path(__file__).parents[2] / "patterns").glob("*.design.toml"))
+TEXTS = {demo: demo.read_text("utf-8") for demo in DEMOS}
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.name)
+async def test_a_design_that_is_only_looked_at_is_not_changed(tmp_path: Path, demo: Path) -> None:
+    """Every demo band opens in the form with its preview, unchanged, and Escape asks nothing."""
+    store, text = Store(tmp_path), TEXTS[demo]
+    async with at_work(tmp_path, None, size=(100, 30)) as pilot:
+        pilot.app.push_screen(NewBand(store, pilot.app.dress, path=demo, text=text))
+        await settled(pilot)
+        assert "not saved" not in shown_lines(pilot)[0]
+        assert "ROWS" in shown_text(pilot)
+        await pilot.press("escape")
+        assert isinstance(pilot.app.screen, Bench)

@@ -87,6 +87,8 @@ class NewBand(Screen[None]):
 
     def on_mount(self) -> None:
         """Show the design."""
+        # What its stitch leaves to the usual is filled in: that is no change of the beader's.
+        self._saved = self.form.draft
         self._head()
         self._look()
         self.run_worker(self._learn_pace(self.query_one(PreviewPane)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import cast
+from typing import Literal, cast
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -158,8 +158,8 @@ class BandForm(Vertical):
             lines=self._lines[self._kind],
             mirror=not striped and self._typed("mirror") == "yes",
             centre=not striped and self._typed("centre") == "yes",
-            tile=self._typed("tile") if asks.tile else "",
-            seed=self._typed("seed") if asks.seed else "",
+            tile=self._typed("tile") if self._takes("tile") else "",
+            seed=self._typed("seed") if self._takes("seed") else "",
             diameter=self._typed("diameter"),
             thread=self._typed("thread"),
             tail=self._typed("tail"),
@@ -173,6 +173,12 @@ class BandForm(Vertical):
         if not self._asks.fits(number):
             return 0
         return 2 * number if self._asks.across == "columns" else number
+
+    def _takes(self, bead: Literal["tile", "seed"]) -> bool:
+        """Whether the band is woven with such a bead; rows told by hand take what they had."""
+        if self._asks.written:
+            return bool(getattr(self._start, bead))
+        return self._asks.tile if bead == "tile" else self._asks.seed
 
     @property
     def _asks(self) -> Demands:
@@ -288,7 +294,8 @@ class BandForm(Vertical):
             *(("ease", fit and not shaped), ("whole", fit and not shaped)),
             *(("lines", not drawn), ("chart", drawn), ("mirror", repeats), ("centre", repeats)),
             *(("size-by", not shaped), ("size", not shaped), ("wide", not shaped)),
-            *(("tile", asks.tile), ("seed", asks.seed), ("seeds", asks.own_seeds)),
+            *(("tile", self._takes("tile")), ("seed", self._takes("seed"))),
+            ("seeds", asks.own_seeds),
             *(("closure", asks.closures), ("start", len(asks.starts) > 1)),
         ):
             self.query_one(f"#{name}").display = there
