@@ -23,18 +23,18 @@ NAME = "brick stitch"
 THREE_BY_THREE = """\
 1 up: +0^ +1v 0^ 1v
 1 up: +2^ 1v 2^
-2 down: +3^ +4v ~2~1 4^ 3v 4^
-2 down: +5v ~1~0 5^
-3 up: +6^ +7v ~5~4 7^ 6v 7^
-3 up: +8v ~4~3 8^
+2 down: +3^ +4v ~2~1 4^ 3v 4^ !1
+2 down: +5v ~1~0 5^ !0
+3 up: +6^ +7v ~5~4 7^ 6v 7^ !4
+3 up: +8v ~4~3 8^ !3
 """
 FOUR_BY_TWO = """\
 1 up: +0v +1^ 0v 1^
 1 up: +2v 1^ 2v
 1 up: +3^ 2v 3^
-2 down: +4^ +5v ~3~2 5^ 4v 5^
-2 down: +6v ~2~1 6^
-2 down: +7v ~1~0 7^
+2 down: +4^ +5v ~3~2 5^ 4v 5^ !2
+2 down: +6v ~2~1 6^ !1
+2 down: +7v ~1~0 7^ !0
 """
 """Written by hand after the trade's way of telling it: a ladder; then at each row's beginning pick
 up two, go under the first thread, up through the second, down through the first and up through the
@@ -43,10 +43,10 @@ begins downwards, so that its last bead sends the thread up (common practice, fr
 
 DIAMOND = """\
 1 up: +0v +1^ 0v 1^
-2 down: +2^ +3v ~1~0 3^ 2v 3^
-2 down: +4v ~1~0 4^
-3 up: +5^ +6v ~3~2 6^ 5v 6^
-4 down: +7v ~6~5 7^
+2 down: +2^ +3v ~1~0 3^ 2v 3^ !0
+2 down: +4v ~1~0 4^ !0
+3 up: +5^ +6v ~3~2 6^ 5v 6^ !2
+4 down: +7v ~6~5 7^ !5
 """
 """Two, three, two, one: row 2 goes out at both edges, at the far one by a second bead on the same
 thread; row 3 comes in at both, its first pair on the second thread; the last bead alone."""
@@ -254,28 +254,34 @@ def test_words_of_a_row() -> None:
     trapezium = a_shape(" A A A", "A B B A")
     assert [
         (
-            "pick up 1 lagoon seed and 1 sand seed; "
+            "pick up 1 lagoon seed and 1 sand seed; pass by the lagoon seed below, it is full; "
             "go under the first thread, between the 2 lagoon seeds; "
             "go back through the second one, the sand seed; "
             "go through the first one, the lagoon seed; "
             "go through the second one again, the sand seed"
         ),
         (
-            "pick up 1 sand seed; go under the next thread, between the 2 lagoon seeds; "
+            "pick up 1 sand seed; pass by the lagoon seed below, it is full; "
+            "go under the next thread, between the 2 lagoon seeds; "
             "go back through the sand seed you just added"
         ),
         (
-            "pick up 1 lagoon seed; go under the same thread again, between the 2 lagoon seeds; "
+            "pick up 1 lagoon seed; pass by the lagoon seed below, it is full; "
+            "go under the same thread again, between the 2 lagoon seeds; "
             "go back through the lagoon seed you just added"
         ),
     ] == _said(trapezium, 2, full=True)
     assert [
         (
-            "1 lagoon seed, 1 sand seed; under the first thread; go back through the second; "
+            "1 lagoon seed, 1 sand seed; past lagoon seed below; under the first thread; "
+            "go back through the second; "
             "the first; the second again"
         ),
-        "1 sand seed; under the next thread; go back through the new one",
-        "1 lagoon seed; under the same thread again; go back through the new one",
+        "1 sand seed; past lagoon seed below; under the next thread; go back through the new one",
+        (
+            "1 lagoon seed; past lagoon seed below; under the same thread again; "
+            "go back through the new one"
+        ),
     ] == _said(trapezium, 2, full=False)
 
 

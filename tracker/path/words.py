@@ -84,6 +84,9 @@ def _phrases(beads: Beads, row: Row, step: Step, full: bool) -> Iterator[Phrase]
         first = run.first
         for under in step.under:
             if step.passes[under.at] is first:
+                if waiting:
+                    yield _pass_by(run, waiting, full)
+                    waiting = ()
                 yield _under(run, under.beads, full)
         if first.picked_up:
             yield _pick_up(beads, run.passes, full)

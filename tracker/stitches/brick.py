@@ -17,6 +17,7 @@ The grid is the beads' own: along the band their length, across it their diamete
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from tracker.design.demands import Demands
@@ -28,7 +29,7 @@ from tracker.path.gauge import Gauge
 from tracker.path.model import Place, ThreadPath
 from tracker.path.plane import place
 from tracker.path.proof.expected import Expected
-from tracker.path.wording import Run, Wording, called
+from tracker.path.wording import Run, Wording, called, listed
 from tracker.path.wording import under as between_two
 from tracker.stitches.ladder import SPREAD, passes_of_rungs, sew
 from tracker.stitches.stitch import Stitch, plain_band, shapes_of
@@ -138,6 +139,8 @@ class _Work:
     def _hang(self, row: int, lane: int, before: list[int], thread: int) -> int:
         bead = self._pick_up(row, lane, ahead=False)
         self.build.go_under(before[thread], before[thread + 1])
+        # Beginners go down through the bead below instead of under its thread.
+        self.build.pass_by(before[thread + 1])
         self._go_through(row, bead, ahead=True)
         return bead
 
@@ -200,6 +203,7 @@ def expected(band: Band) -> Expected:
         longest_span=longest_span(band, tip=beads == 1),
         under=len(threads),
         threads=tuple(threads),
+        passed_by=len(threads),
     )
 
 
@@ -231,6 +235,12 @@ def through(run: Run, *, full: bool) -> str:
     which = "first" if run.first.bead == added[0] else "second"
     again = "" if run.first.bead == added[0] or run.first is not run.step.passes[-1] else " again"
     return f"the {which} one{again}, the {colour} {kind}" if full else f"the {which}{again}"
+
+
+def pass_by(run: Run, passed: Sequence[int], *, full: bool) -> str:
+    """The bead below, of which only the thread is meant."""
+    names = [" ".join(called(run.beads, run.beads.bead(bead))) for bead in passed]
+    return listed([f"the {name} below, it is full" if full else f"{name} below" for name in names])
 
 
 def under(run: Run, between: tuple[int, int], *, full: bool) -> str:
@@ -278,6 +288,6 @@ STITCH = Stitch(
     weave=weave,
     band=band_of,
     expected=expected,
-    wording=Wording(through=through, under=under, together=_together),
+    wording=Wording(through=through, pass_by=pass_by, under=under, together=_together),
     hint=hint,
 )
