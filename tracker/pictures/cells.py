@@ -33,6 +33,8 @@ _CROSS = "\N{BOX DRAWINGS LIGHT DIAGONAL CROSS}"
 _FINDING = "◇"
 """What stands on a finding, which has no letter."""
 _SHADES = "▒░▓"
+UNDER = "∩"
+"""Stands on a thread that the needle goes under."""
 _GROUND, _WAY, _NEW, _HOLE, _TARGET, _WRONG, _METAL, _FIRST_BEAD = range(8)
 _CIRCLE = [(math.cos(math.radians(a)), math.sin(math.radians(a))) for a in range(0, 360, 20)]
 _OVER = (_TARGET, _WAY, _WRONG, _HOLE)
@@ -138,6 +140,8 @@ def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> li
         marks.put(scene.way[0], "●", look.way)
     for target in scene.targets:
         marks.ring(target.centre, str(target.order))
+    for middle in scene.threads:
+        marks.ring(middle, UNDER)
     return cells
 
 

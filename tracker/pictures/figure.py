@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from tracker.beads.model import Tile
 from tracker.path.plane import Point
-from tracker.pictures.cells import OPEN_HOLE, RING, hole_centre
+from tracker.pictures.cells import OPEN_HOLE, RING, UNDER, hole_centre
 from tracker.pictures.paper import (
     FACES,
     ON_PAPER,
@@ -87,7 +87,9 @@ def scene_parts(
         yield from _open_holes(scene, inks)
     yield from _way(scene, inks)
     for target in scene.targets:
-        yield from _ring(target.centre, target.order, inks)
+        yield from _ring(target.centre, str(target.order), inks)
+    for middle in scene.threads:
+        yield from _ring(middle, UNDER, inks)
 
 
 def _beads(scene: Scene, symbols: Symbols) -> Iterator[str]:
@@ -174,7 +176,7 @@ def _open_holes(scene: Scene, inks: Inks) -> Iterator[str]:
             )
 
 
-def _ring(centre: Point, order: int, inks: Inks) -> Iterator[str]:
+def _ring(centre: Point, order: str, inks: Inks) -> Iterator[str]:
     x, y = number(centre[0]), number(-centre[1])
     yield (
         f'<circle cx="{x}" cy="{y}" r="{RING}" fill="{inks.hole}" stroke="{inks.way}" '

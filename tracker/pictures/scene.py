@@ -5,6 +5,7 @@ A scene is all that a drawing needs, whatever it draws with: cells of a terminal
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from tracker.beads.model import Shape
@@ -46,6 +47,8 @@ class Scene:
     beads: tuple[Drawn, ...]
     targets: tuple[Target, ...]
     pass_by: frozenset[int]
+    threads: tuple[Point, ...]
+    """Where the threads lie that the needle goes under in this move."""
     thread: tuple[Point, ...]
     """Where the thread of the rows shown has gone, mouth to mouth, up to now."""
     way: tuple[Point, ...]
@@ -90,6 +93,7 @@ def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: boo
         ),
         targets=targets,
         pass_by=frozenset(bead for s in now for bead in s.pass_by),
+        threads=_threads(mouths, beads, now),
         thread=thread,
         way=(*thread[-1:], *way),
         body=pattern.body,
@@ -175,6 +179,26 @@ def _targets(
                 centre = ((x1 + x2) / 2, (y1 + y2) / 2)
                 targets.append(Target(len(targets) + 1, beads[middle.bead], middle.hole, centre))
     return tuple(targets)
+
+
+def _threads(mouths: Mouths, beads: dict[int, Bead], steps: tuple[Step, ...]) -> tuple[Point, ...]:
+    """The middle of each thread gone under: between the mouths next to the bead that it holds."""
+    found = []
+    for step in steps:
+        for at, held in step.under:
+            bead = step.passes[at].bead
+            if not {*held, bead} <= set(beads):
+                continue
+            to_x, to_y, _ = beads[bead].place
+            near = [
+                min(
+                    (ends[:2], ends[2:]),
+                    key=lambda end: math.dist(end, (to_x, to_y)),
+                )
+                for ends in (mouths.ends(beads[one], "", True) for one in held)
+            ]
+            found.append(((near[0][0] + near[1][0]) / 2, (near[0][1] + near[1][1]) / 2))
+    return tuple(found)
 
 
 def _focus(around: float, beads: dict[int, Bead], before: list[Pass], move: list[Pass]) -> Point:

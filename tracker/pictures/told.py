@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.path.model import Bead
-from tracker.path.words import counted, name_of
+from tracker.path.words import counted, listed, name_of
 from tracker.pattern.lanes import Lanes
 from tracker.pattern.model import Pattern
 from tracker.pattern.standing import standing
@@ -19,6 +19,8 @@ def told(pattern: Pattern, row: int, step: int) -> Iterator[str]:
     for target in scene.targets:
         hole = f"hole {target.hole} of " if target.hole else ""
         yield f"Hole {target.order}: {hole}{_where(pattern, target.bead)}."
+    for held in scene_threads(pattern, row, step):
+        yield f"Under: the thread between {listed([_where(pattern, bead) for bead in held])}."
     for bead in _passed_by(scene):
         yield f"Not: {_where(pattern, bead)}; it is full."
     for drawn in scene.beads:
@@ -28,6 +30,13 @@ def told(pattern: Pattern, row: int, step: int) -> Iterator[str]:
     new = [drawn.bead for drawn in scene.beads if drawn.new]
     for bead in new:
         yield f"New: {_where(pattern, bead)}."
+
+
+def scene_threads(pattern: Pattern, row: int, step: int) -> Iterator[tuple[Bead, Bead]]:
+    """The beads between which the threads lie that the needle goes under in a move."""
+    if row < pattern.row_count:
+        for _, (one, other) in pattern.row(row).steps[step].under:
+            yield pattern.bead(one), pattern.bead(other)
 
 
 def caps(pattern: Pattern, row: int) -> str:

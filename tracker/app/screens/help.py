@@ -15,6 +15,7 @@ from textual.widgets import Static
 from tracker.app.actions import ACTIONS, keys_of
 from tracker.app.lines import on_any_ground
 from tracker.app.look import Dress
+from tracker.pictures.cells import UNDER
 
 CAUTION = (
     "Rest eyes and hands now and then. Keep needles and beads out of children's reach: small "
@@ -52,6 +53,7 @@ class Help(ModalScreen[str | None]):
         text.append("\nThe picture\n", label)
         for mark, mark_style, what in (
             (" 1 ", look.target, "go through here, in this order; in the picture ringed"),
+            (f" {UNDER} ", look.target, "go under the thread that lies here"),
             (" ✕ ", look.wrong, "pass by: this bead is full"),
             (" ○ ", strong, "an open hole"),
             (
