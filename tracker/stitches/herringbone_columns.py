@@ -17,7 +17,9 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from tracker.beads.model import Seed
+from tracker.design.model import Design
 from tracker.path.builder import PathBuilder
+from tracker.path.gauge import Gauge
 from tracker.path.model import Place
 from tracker.path.plane import place
 from tracker.path.wording import Run, called
@@ -42,6 +44,19 @@ class PickUp(Protocol):
 def pitch(seed: Seed) -> float:
     """Length along the band of one row (mm)."""
     return seed.length / math.cos(math.radians(LEAN))
+
+
+def gauge(design: Design) -> Gauge:
+    """Pitch and length by the seeds' length; width, of a tube its girth, by their diameter."""
+    seed = design.own_seed
+    return Gauge(
+        start=0.0 if design.start == LADDER else pitch(seed),
+        pitch=pitch(seed),
+        width=design.wide * seed.diameter,
+        pitch_spread=SPREAD,
+        start_spread=0.5,
+        width_spread=SPREAD,
+    )
 
 
 def lean_at(seed: Seed, row: int, lane: int) -> Place:

@@ -28,20 +28,18 @@ from tracker.design.demands import Demands
 from tracker.design.model import Design
 from tracker.path.band import Band
 from tracker.path.builder import PathBuilder
-from tracker.path.gauge import Gauge
 from tracker.path.model import Heading, ThreadPath
 from tracker.path.proof.expected import Expected
 from tracker.path.wording import Run, Wording, called
 from tracker.stitches.herringbone_columns import (
     LADDER,
-    SPREAD,
     column_pass_by,
     column_through,
+    gauge,
     ladder,
     ladder_through,
     lean_at,
     longest_span,
-    pitch,
     through,
     upright_at,
     way,
@@ -50,19 +48,6 @@ from tracker.stitches.herringbone_columns import (
 from tracker.stitches.stitch import Stitch, shapes_of
 
 TWO_ROWS = "two rows"
-
-
-def gauge(design: Design) -> Gauge:
-    """Row pitch and length by the seeds' length, width by their diameter."""
-    seed = design.own_seed
-    return Gauge(
-        start=pitch(seed) if design.start == TWO_ROWS else 0.0,
-        pitch=pitch(seed),
-        width=design.wide * seed.diameter,
-        pitch_spread=SPREAD,
-        start_spread=0.5,
-        width_spread=SPREAD,
-    )
 
 
 def weave(design: Design, rows: int) -> ThreadPath:

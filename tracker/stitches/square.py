@@ -14,28 +14,12 @@ from tracker.design.demands import Demands
 from tracker.design.model import Design
 from tracker.path.band import Band
 from tracker.path.builder import PathBuilder
-from tracker.path.gauge import Gauge
 from tracker.path.model import Heading, Place, ThreadPath
 from tracker.path.plane import place
 from tracker.path.proof.expected import Expected
 from tracker.path.wording import Run, Wording, called
+from tracker.stitches.ladder import gauge
 from tracker.stitches.stitch import Stitch, shapes_of
-
-SPREAD = 0.05
-"""Expected error of pitch and width, as a share: makers differ by about 5 % (common practice)."""
-
-
-def gauge(design: Design) -> Gauge:
-    """Row pitch, width and length, by the beads' own sizes."""
-    seed = design.own_seed
-    return Gauge(
-        start=0.0,
-        pitch=seed.diameter,
-        width=design.lanes * seed.length,
-        pitch_spread=SPREAD,
-        start_spread=0.5,
-        width_spread=SPREAD,
-    )
 
 
 def weave(design: Design, rows: int) -> ThreadPath:

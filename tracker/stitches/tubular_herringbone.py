@@ -23,21 +23,19 @@ from tracker.design.demands import Demands
 from tracker.design.model import Design
 from tracker.path.band import Band
 from tracker.path.builder import PathBuilder
-from tracker.path.gauge import Gauge
 from tracker.path.model import ThreadPath
 from tracker.path.proof.expected import Expected
 from tracker.path.wording import Run, Wording, called
 from tracker.stitches.herringbone_columns import (
     LADDER,
-    SPREAD,
     column_pass_by,
     column_through,
+    gauge,
     ladder,
     ladder_through,
     lean_at,
     longest_span,
     number_in_step,
-    pitch,
     through,
     upright_at,
     way,
@@ -48,30 +46,12 @@ from tracker.stitches.stitch import Stitch, shapes_of
 TWO_ROUNDS = "two rounds"
 
 
-def gauge(design: Design) -> Gauge:
-    """Length of the tube by the seeds' length; as width its girth, by their diameter."""
-    seed = design.own_seed
-    return Gauge(
-        start=pitch(seed) if design.start == TWO_ROUNDS else 0.0,
-        pitch=pitch(seed),
-        width=girth(design),
-        pitch_spread=SPREAD,
-        start_spread=0.5,
-        width_spread=SPREAD,
-    )
-
-
-def girth(design: Design) -> float:
-    """Round the tube, through the middles of the seeds (mm)."""
-    return design.wide * design.own_seed.diameter
-
-
 def weave(design: Design, rows: int) -> ThreadPath:
     """The thread path of `rows` rounds (2 or more)."""
     seed, columns = design.own_seed, design.columns
     laddered = design.start == LADDER
     colour = STITCH.colouring(design, rows)
-    build = PathBuilder(shapes_of(design), around=girth(design))
+    build = PathBuilder(shapes_of(design), around=gauge(design).width)
 
     def pick_up(row: int, lane: int, *, out: bool) -> int:
         lies = upright_at(seed, lane) if row == 1 and laddered else lean_at(seed, row, lane)
