@@ -51,6 +51,19 @@ def require_left(terminal: Terminal) -> None:
     assert [] == [mode for mode in NEVER_TAKEN if mode in terminal.raw]
 
 
+def opened_on(terminal: int, folder: Path, design: str) -> subprocess.Popen[bytes]:
+    """The tracker in a session of its own with no terminal of its own: nothing sends it SIGHUP."""
+    return subprocess.Popen(
+        [*TRACKER, "open", design],
+        stdin=terminal,
+        stdout=terminal,
+        stderr=terminal,
+        start_new_session=True,
+        cwd=folder,
+        env=environment(folder),
+    )
+
+
 @pytest.fixture
 def design(tmp_path: Path) -> str:
     """A band of 2 columns."""
@@ -99,15 +112,7 @@ def test_a_defect_of_ours_leaves_the_terminal_too(tmp_path: Path, design: str) -
 def test_a_terminal_that_tells_no_size(tmp_path: Path, design: str) -> None:
     """Two sizes are guessed as it begins; it is painted in one of them, and then left in peace."""
     ours, theirs = os.openpty()
-    with subprocess.Popen(
-        [*TRACKER, "open", design],
-        stdin=theirs,
-        stdout=theirs,
-        stderr=theirs,
-        start_new_session=True,
-        cwd=tmp_path,
-        env=environment(tmp_path),
-    ) as process:
+    with opened_on(theirs, tmp_path, design) as process:
         try:
             seen = b""
             while b"ROW" not in seen or (len(seen) < MUCH and select.select([ours], [], [], 1)[0]):
@@ -204,16 +209,7 @@ def test_commands_with_closed_streams(tmp_path: Path, design: str) -> None:
 def test_a_terminal_that_vanishes_without_a_word(tmp_path: Path, design: str) -> None:
     """Where no signal tells of it, the end of the input does: nothing is left running."""
     ours, theirs = os.openpty()
-    # A session of its own without a terminal of its own: nobody sends it a SIGHUP.
-    with subprocess.Popen(
-        [*TRACKER, "open", design],
-        stdin=theirs,
-        stdout=theirs,
-        stderr=theirs,
-        start_new_session=True,
-        cwd=tmp_path,
-        env=environment(tmp_path),
-    ) as process:
+    with opened_on(theirs, tmp_path, design) as process:
         os.close(theirs)
         seen = b""
         while b"ROW" not in seen:
