@@ -58,25 +58,25 @@ def main(kind: str, seed: int, count: int, folder: Path) -> None:
     """Try so many files of a kind."""
     chance = random.Random(seed)  # noqa: S311  no secret
     home = Path(os.environ["TRACKER_HOME"])
-    demo = ROOT / "patterns" / "night-watch"
+    demos = sorted((ROOT / "patterns").glob(f"*.{kind}.toml"))
     file = folder / f"odd.{kind}.toml"
     commands = [["check", str(file)], ["supplies", str(file)], ["path", "--short", str(file)]]
     if kind in ("design", "pattern"):
-        good = Path(f"{demo}.{kind}.toml").read_text("utf-8")
+        goods = [path.read_text("utf-8") for path in demos]
     elif kind == "settings":
         home.mkdir()
         file, commands = home / "settings.toml", [["settings"]]
-        good = (folder / "good.toml").read_text("utf-8")
+        goods = [(folder / "good.toml").read_text("utf-8")]
     else:  # a file of a piece
         (piece,) = (home / "pieces").iterdir()
         file, commands = (
             piece / f"{kind}.toml",
             [["left", "Night watch"], ["export", "Night watch"]],
         )
-        good = file.read_text("utf-8")
+        goods = [file.read_text("utf-8")]
     let_in = 0
     for number in range(count):
-        file.write_bytes(mutated(chance, good))
+        file.write_bytes(mutated(chance, chance.choice(goods)))
         for argv in commands:
             status, fault = faults(argv)
             let_in += status == 0

@@ -244,6 +244,8 @@ def test_an_outline_is_that_of_the_rows() -> None:
         assert ["outline: is not that of the rows"] == [
             line.partition("pattern.toml: ")[2].partition(";")[0] for line in wrong
         ]
+    broken = problems(changed(('outline = "1+2 0+3"', 'outline = "1+2 0"'), text=text))
+    assert [True] == ["outline: is not in its form" in line for line in broken]
 
 
 def test_distant_beads_take_no_time() -> None:

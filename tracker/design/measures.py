@@ -57,7 +57,9 @@ def read_beads(top: Fields, demands: Demands) -> Beads | None:
     seed = _shape(beads, "seed", seeds(), _SEED_MEASURES, Seed) if "seed" in needed else None
     hinge = beads.whole("hinge", 1, _MOST_HINGE, default=0) if demands.hinges else 0
     cap = beads.whole("cap", 2, _MOST_CAP, default=0) if demands.hinges else 0
-    if len(beads.problems) > before or hinge is None or cap is None:
+    # A key that is missing since it is misspelt is no problem of its own.
+    missed = any(shape is None for key, shape in (("tile", tile), ("seed", seed)) if key in needed)
+    if missed or len(beads.problems) > before or hinge is None or cap is None:
         return None
     if tile is not None and seed is not None and tile.name == seed.name:
         beads.problem("seed", f"has the tile's name, {quoted(seed.name)}", "name it otherwise")

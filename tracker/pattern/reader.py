@@ -127,6 +127,7 @@ def _matching(fields: Fields, key: str, form: re.Pattern[str]) -> str:
     text = fields.text(key, _AGAIN)
     if text is not None and not form.fullmatch(text):
         fields.problem(key, "is not in its form", _AGAIN)
+        return ""
     return text or ""
 
 
