@@ -4,8 +4,12 @@ import re
 
 import pytest
 from one_hole import a_seed_design
+from test_rows_by_hand import by_hand
 
-from tracker.path.plane import Mouths
+from tracker.beads.catalogue import tiles
+from tracker.path.proof.expected import Expected
+from tracker.path.proof.threads import under_threads
+from tracker.path.proof.trace import Trace
 from tracker.pattern.compiler import compile_design
 from tracker.pattern.model import Pattern
 from tracker.pictures.cells import UNDER, Look, draw, view_for
@@ -20,18 +24,37 @@ def brick() -> Pattern:
     return compile_design(a_seed_design("brick stitch", 4, 5)).pattern
 
 
-def test_a_mark_lies_between_the_two_beads(brick: Pattern) -> None:
-    """Half-way between the beads' ends, at the side of the new bead, one for each thread."""
-    mouths = Mouths({shape.name: shape for shape in brick.shapes.values()})
-    for row in range(1, 5):
-        for s, step in enumerate(brick.row(row).steps):
-            scene = scene_at(brick, row, s, back=2)
-            assert len(step.under) == len(scene.threads)
-            for (_, held), (x, y) in zip(step.under, scene.threads, strict=True):
-                one, other = (brick.bead(bead) for bead in held)
-                _, _, out_x, _ = mouths.ends(one, "", up=True)
-                assert pytest.approx(max(out_x, mouths.ends(one, "", up=False)[2])) == x
-                assert pytest.approx((one.place.y + other.place.y) / 2, abs=0.01) == y
+def test_a_mark_lies_where_the_proof_has_the_thread(brick: Pattern) -> None:
+    """Of every move; the proof lays the threads of the whole band, the scene of its rows alone."""
+    trace = Trace.of(brick.path())
+    due = Expected(tiles=0, seeds=0, passes=b"", longest_span=0.0, under=len(trace.under))
+    lines, missing = under_threads(trace, due)
+    assert [] == missing
+    proved = [((x + to_x) / 2, (y + to_y) / 2) for ((x, y), (to_x, to_y)) in lines.values()]
+    shown = [
+        middle
+        for row in range(brick.row_count)
+        for step in range(brick.steps_in(row))
+        for middle in scene_at(brick, row, step, back=2).threads
+    ]
+    assert 4 * 3 == len(proved)
+    assert proved == shown
+
+
+def test_a_thread_between_the_other_holes() -> None:
+    """Two tiles are joined by a thread a hole; that one is marked from which the needle comes."""
+    told_by_hand = """start up:
+  pick up 2 A tiles called base
+  turn: pick up 1 S seed, back through hole b of base 2, back through hole b of base 1
+row up:
+  pick up 1 S seed called top, under base 1 and base 2, back through top
+"""
+    pattern = compile_design(by_hand(told_by_hand, tile=True)).pattern
+    one, other = (pattern.bead(bead).place for bead in (0, 1))
+    ((x, y),) = scene_at(pattern, 1, 0, back=2).threads
+    # Hole b is half the spacing from the middle, on the side where the next row lies.
+    assert pytest.approx(one.x + tiles()["half tile"].hole_spacing / 2) == x
+    assert pytest.approx((one.y + other.y) / 2) == y
 
 
 def test_it_is_seen_and_told(brick: Pattern) -> None:

@@ -5,10 +5,11 @@ A scene is all that a drawing needs, whatever it draws with: cells of a terminal
 
 from __future__ import annotations
 
-import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tracker.beads.model import Shape
+from tracker.path.laid import Threads
 from tracker.path.model import FIRST_END, SECOND_END, Bead, Hole, Pass, Row, Step
 from tracker.path.plane import Mouths, Point, nearer
 from tracker.path.words import runs_through
@@ -84,6 +85,8 @@ def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: boo
     way = _way(mouths, beads, move)
     now = rows[at].steps[step : None if whole_row else step + 1] if at < len(rows) else ()
     targets = _targets(pattern, mouths, beads, rows[at], now) if now else ()
+    earlier = [s for r in rows[:at] for s in r.steps]
+    earlier += rows[at].steps[:step] if now else ()
     shapes = {shape.name: shape for shape in pattern.shapes.values()}
     return Scene(
         beads=tuple(
@@ -93,7 +96,7 @@ def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: boo
         ),
         targets=targets,
         pass_by=frozenset(bead for s in now for bead in s.pass_by),
-        threads=_threads(mouths, beads, now),
+        threads=_threads(pattern, mouths, earlier, now),
         thread=thread,
         way=(*thread[-1:], *way),
         body=pattern.body,
@@ -181,23 +184,35 @@ def _targets(
     return tuple(targets)
 
 
-def _threads(mouths: Mouths, beads: dict[int, Bead], steps: tuple[Step, ...]) -> tuple[Point, ...]:
-    """The middle of each thread gone under: between the mouths next to the bead that it holds."""
-    found = []
-    for step in steps:
-        for at, held in step.under:
-            bead = step.passes[at].bead
-            if not {*held, bead} <= set(beads):
-                continue
-            to_x, to_y, _ = beads[bead].place
-            near = [
-                min(
-                    (ends[:2], ends[2:]),
-                    key=lambda end: math.dist(end, (to_x, to_y)),
-                )
-                for ends in (mouths.ends(beads[one], "", True) for one in held)
-            ]
-            found.append(((near[0][0] + near[1][0]) / 2, (near[0][1] + near[1][1]) / 2))
+def _threads(
+    pattern: Pattern, mouths: Mouths, earlier: Sequence[Step], now: Sequence[Step]
+) -> tuple[Point, ...]:
+    """The middle of each thread that the moves `now` go under, laid as the proof lays them.
+
+    A thread between two beads is laid after both are picked up, so those of the rows shown are
+    all in their steps, `earlier`.
+    """
+    if not any(step.under for step in now):
+        return ()
+    threads = Threads(pattern.around)
+    found: list[Point] = []
+    last, out = -1, (0.0, 0.0)
+    for number, step in enumerate((*earlier, *now)):
+        under = dict(step.under)
+        for i, (bead, hole, up, _) in enumerate(step.passes):
+            in_x, in_y, *then = mouths.ends(pattern.bead(bead), hole, up)
+            if i in under:
+                line = threads.nearest(*under[i], out)
+                if line is not None:
+                    if last != -1:
+                        threads.hang(last, out, under[i], line)
+                    threads.hang(bead, (in_x, in_y), under[i], line)
+                    if number >= len(earlier):
+                        (x, y), (to_x, to_y) = line
+                        found.append(((x + to_x) / 2, (y + to_y) / 2))
+            elif last not in (-1, bead):
+                threads.lay(last, out, bead, (in_x, in_y))
+            last, out = bead, (then[0], then[1])
     return tuple(found)
 
 

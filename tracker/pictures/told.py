@@ -19,7 +19,7 @@ def told(pattern: Pattern, row: int, step: int) -> Iterator[str]:
     for target in scene.targets:
         hole = f"hole {target.hole} of " if target.hole else ""
         yield f"Hole {target.order}: {hole}{_where(pattern, target.bead)}."
-    for held in scene_threads(pattern, row, step):
+    for held in _gone_under(pattern, row, step):
         yield f"Under: the thread between {listed([_where(pattern, bead) for bead in held])}."
     for bead in _passed_by(scene):
         yield f"Not: {_where(pattern, bead)}; it is full."
@@ -32,7 +32,7 @@ def told(pattern: Pattern, row: int, step: int) -> Iterator[str]:
         yield f"New: {_where(pattern, bead)}."
 
 
-def scene_threads(pattern: Pattern, row: int, step: int) -> Iterator[tuple[Bead, Bead]]:
+def _gone_under(pattern: Pattern, row: int, step: int) -> Iterator[tuple[Bead, Bead]]:
     """The beads between which the threads lie that the needle goes under in a move."""
     if row < pattern.row_count:
         for _, (one, other) in pattern.row(row).steps[step].under:
