@@ -17,10 +17,10 @@ from tracker.pictures.cells import (
     View,
     draw,
     faded,
-    hole_centre,
     luminance,
     view_for,
 )
+from tracker.pictures.outlines import hole_centre
 from tracker.pictures.scene import Scene, scene_at
 
 SIZES = [(50, 12), (58, 14), (140, 40)]

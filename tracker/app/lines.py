@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from itertools import groupby
+from itertools import groupby, zip_longest
 from operator import itemgetter
 
 from rich.cells import cell_len, set_cell_size
@@ -135,9 +135,13 @@ class Lines(Widget):
         """Show `lines`, repainting those that differ from the last ones."""
         before, self._lines = self._lines, lines
         width = self.size.width
-        for y in range(max(len(before), len(lines))):
-            if before[y : y + 1] != lines[y : y + 1]:
-                self.refresh(Region(0, y, width, 1))
+        changed = [
+            Region(0, y, width, 1)
+            for y, (old, new) in enumerate(zip_longest(before, lines))
+            if old is not new and old != new
+        ]
+        if changed:
+            self.refresh(*changed)
 
     def render_line(self, y: int) -> Strip:
         """Line `y` of the widget."""

@@ -10,17 +10,18 @@ pass by is crossed.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
-from tracker.beads.model import Finding, Seed, Tile
+from tracker.beads.model import Finding, Seed
 from tracker.colours.srgb import BLACK, WHITE, ink_on, luminance
-from tracker.path.model import Bead, Hole
-from tracker.path.plane import Point, heading_of, unrolled
+from tracker.path.plane import Point, unrolled
+from tracker.pictures.outlines import hole_centre, size_in_plane
 from tracker.pictures.scene import Drawn, Scene
+from tracker.pictures.stamps import PARTS, Layer, stamp
 
 LEAST_SCALE, MOST_SCALE = 1.3, 2.6
 """Rows of cells to a millimetre: below, holes run into each other; above, little is gained."""
@@ -36,7 +37,6 @@ _SHADES = "▒░▓"
 UNDER = "∩"
 """Stands on a thread that the needle goes under."""
 _GROUND, _WAY, _NEW, _HOLE, _TARGET, _WRONG, _METAL, _FIRST_BEAD = range(8)
-_CIRCLE = [(math.cos(math.radians(a)), math.sin(math.radians(a))) for a in range(0, 360, 20)]
 _OVER = (_TARGET, _WAY, _WRONG, _HOLE)
 
 
@@ -119,8 +119,27 @@ def view_for(
     return View(width, height, scale, focus[0] - at * wide, top)
 
 
-def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> list[list[Cell]]:
+Line = TypeVar("Line")
+
+
+def draw(
+    scene: Scene, view: View, colours: Mapping[str, str], look: Look
+) -> list[tuple[Cell, ...]]:
     """The scene as rows of cells. `colours` gives each letter's `#rrggbb`."""
+    return draw_lines(scene, view, colours, look, tuple)
+
+
+def draw_lines(
+    scene: Scene,
+    view: View,
+    colours: Mapping[str, str],
+    look: Look,
+    line: Callable[[list[Cell]], Line],
+) -> list[Line]:
+    """The same as lines to be shown: `line` makes one of a row of cells.
+
+    From key to key many rows stay as they are, and some come again: they are the same lines.
+    """
     canvas = _Canvas(view, colours, look)
     beads = [drawn for drawn in scene.beads if _in_view(drawn, view)]
     for drawn in sorted(beads, key=lambda d: (d.new, d.bead.kind == "seed")):
@@ -132,8 +151,7 @@ def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> li
         canvas.line(piece, _WAY)
     for target in scene.targets:
         canvas.ring(target.centre)
-    cells = canvas.cells()
-    marks = _Marks(view, cells, look, scene.body)
+    marks = _Marks(view, look, scene.body)
     for drawn in beads:
         marks.bead(drawn, colours[drawn.bead.colour], crossed=drawn.bead.id in scene.pass_by)
     if scene.way:
@@ -142,7 +160,10 @@ def draw(scene: Scene, view: View, colours: Mapping[str, str], look: Look) -> li
         marks.ring(target.centre, str(target.order))
     for middle in scene.threads:
         marks.ring(middle, UNDER)
-    return cells
+    return [
+        _line(upper, lower, tuple(marked), canvas.inks, line)
+        for upper, lower, marked in zip(*canvas.rows(), marks.rows, strict=True)
+    ]
 
 
 def _in_view(drawn: Drawn, view: View) -> bool:
@@ -156,51 +177,47 @@ def _in_view(drawn: Drawn, view: View) -> bool:
 # --- pixels ------------------------------------------------------------------------------
 
 
-@dataclass
 class _Canvas:
-    view: View
-    colours: Mapping[str, str]
-    look: Look
-    pixels: list[bytearray] = field(init=False)
-    palette: list[str] = field(init=False)
-    letters: list[str] = field(init=False)
-
-    def __post_init__(self) -> None:
-        self.pixels = [bytearray(self.view.width * 2) for _ in range(self.view.height * 2)]
-        look = self.look
-        self.palette = [look.ground, look.way, look.new, look.hole, look.target, look.wrong]
-        self.palette.append(look.metal)
-        self.letters = list(self.colours)
-        for colour in self.colours.values():
-            self.palette += [colour, rim_of(colour)]
+    def __init__(self, view: View, colours: Mapping[str, str], look: Look) -> None:
+        self.view = view
+        self.inks = _inks(look, tuple(colours.values()))
+        self._pixels = [bytearray(view.width * 2) for _ in range(view.height * 2)]
+        self._bodies = {letter: _FIRST_BEAD + 2 * i for i, letter in enumerate(colours)}
+        self._layers: dict[tuple[str, int, int], tuple[Layer, ...]] = {}
+        scale = view.scale
+        self._hole = (Layer(True, 2 * OPEN_HOLE, 2 * OPEN_HOLE, _HOLE),)
+        inner = 2 * (RING - max(0.3, 0.5 / scale))
+        self._ring = (Layer(True, 2 * RING, 2 * RING, _TARGET), Layer(True, inner, inner, _HOLE))
 
     def bead(self, drawn: Drawn) -> None:
-        body = _FIRST_BEAD + 2 * self.letters.index(drawn.bead.colour)
+        bead = drawn.bead
+        body = self._bodies[bead.colour]
         rim = _NEW if drawn.new else body + 1
-        if isinstance(drawn.shape, Finding):
-            self._finding(drawn, drawn.shape)
-            return
-        long, wide = size_in_plane(drawn)
-        thin = min(0.75 / self.view.scale, wide / 2.5)
-        if isinstance(drawn.shape, Seed):
-            x, y, tilt = drawn.bead.place
-            self._fill(ellipse((x, y), long / 2, wide / 2 + 0.1, tilt), rim)
-            self._fill(ellipse((x, y), (long - thin) / 2, (wide - thin) / 2 + 0.1, tilt), body)
-            return
-        self._fill(corners(drawn.bead, long, wide), rim)
-        self._fill(corners(drawn.bead, long - thin, wide - thin), body)
-        if drawn.bead.kind == "tile" and not drawn.new and "b" not in drawn.filled:
-            middle = self.view.middle(hole_centre(drawn, "b"))
-            self._fill(ellipse(middle, OPEN_HOLE, OPEN_HOLE, 0.0), _HOLE)
+        layers = self._layers.get((bead.shape, rim, body))
+        if layers is None:
+            layers = self._layers[bead.shape, rim, body] = self._layers_of(drawn, rim, body)
+        x, y, tilt = bead.place
+        self._put(layers, (x, y), tilt)
+        if bead.kind == "tile" and not drawn.new and "b" not in drawn.filled:
+            self._put(self._hole, self.view.middle(hole_centre(drawn, "b")))
 
-    def _finding(self, drawn: Drawn, shape: Finding) -> None:
-        """An outline in metal, open inside: it has no colour of the design."""
-        x, y, tilt = drawn.bead.place
-        wide, long = shape.diameter / 2, max(shape.length, shape.diameter / 2) / 2
-        thin = max(0.3, 0.5 / self.view.scale)
-        self._fill(ellipse((x, y), wide, long, tilt), _NEW if drawn.new else _METAL)
-        if wide > thin and long > thin:
-            self._fill(ellipse((x, y), wide - thin, long - thin, tilt), _GROUND)
+    def _layers_of(self, drawn: Drawn, rim: int, body: int) -> tuple[Layer, ...]:
+        long, wide = size_in_plane(drawn)
+        if isinstance(drawn.shape, Finding):
+            # An outline in metal, open inside: it has no colour of the design.
+            thin = 2 * max(0.3, 0.5 / self.view.scale)
+            wide = max(wide, long / 2)
+            outer = Layer(True, long, wide, _NEW if drawn.new else _METAL)
+            if min(long, wide) <= thin:
+                return (outer,)
+            return (outer, Layer(True, long - thin, wide - thin, _GROUND))
+        thin = min(0.75 / self.view.scale, wide / 2.5)
+        seed = isinstance(drawn.shape, Seed)
+        more = 0.2 if seed else 0.0
+        return (
+            Layer(seed, long, wide + more, rim),
+            Layer(seed, long - thin, wide - thin + more, body),
+        )
 
     def cross(self, drawn: Drawn) -> None:
         """Strike a bead out."""
@@ -213,11 +230,7 @@ class _Canvas:
     def ring(self, centre: Point) -> None:
         """A ring round a hole, dark inside, where its number will stand."""
         # Its number stands in a cell, so the ring is drawn round the middle of that.
-        middle = self.view.middle(centre)
-        outer = RING
-        inner = outer - max(0.3, 0.5 / self.view.scale)
-        self._fill(ellipse(middle, outer, outer, 0.0), _TARGET)
-        self._fill(ellipse(middle, inner, inner, 0.0), _HOLE)
+        self._put(self._ring, self.view.middle(centre))
 
     def line(self, points: tuple[Point, ...], colour: int) -> None:
         for start, end in pairwise(points):
@@ -226,87 +239,87 @@ class _Canvas:
             across, down = (x2 - x1) / steps, (y2 - y1) / steps
             # Of a line that comes from far away only the part in view is walked along.
             in_x = _within(x1, across, self.view.width * 2, steps)
-            in_y = _within(y1, down, len(self.pixels), steps)
+            in_y = _within(y1, down, len(self._pixels), steps)
             for i in range(max(in_x.start, in_y.start), min(in_x.stop, in_y.stop)):
                 x, y = math.floor(x1 + across * i), math.floor(y1 + down * i)
-                if 0 <= y < len(self.pixels) and 0 <= x < self.view.width * 2:
-                    self.pixels[y][x] = colour
+                if 0 <= y < len(self._pixels) and 0 <= x < self.view.width * 2:
+                    self._pixels[y][x] = colour
 
-    def _fill(self, outline: tuple[Point, ...], colour: int) -> None:
-        """Fill a convex polygon."""
-        for row, first, end in _spans(outline, self.view):
-            self.pixels[row][first:end] = bytes([colour]) * (end - first)
+    def _put(self, layers: tuple[Layer, ...], centre: Point, tilt: float = 0.0) -> None:
+        """Put down a bead, as far as it is in view."""
+        view, pixels = self.view, self._pixels
+        x, y = view.pixel(centre)
+        left, right = divmod(round(x * PARTS), PARTS)
+        top, down = divmod(round(y * PARTS), PARTS)
+        wide, high = 2 * view.width, len(pixels)
+        for row, column, run in stamp(layers, tilt, view.scale, right, down):
+            y, first = top + row, left + column
+            if 0 <= y < high and first < wide:
+                seen = run[max(0, -first) : wide - first]
+                first = max(0, first)
+                pixels[y][first : first + len(seen)] = seen
 
-    def cells(self) -> list[list[Cell]]:
-        known = _known_cells(tuple(self.palette), self.look.mono)
-        rows = []
-        for upper, lower in zip(self.pixels[::2], self.pixels[1::2], strict=True):
-            row = []
-            for four in zip(upper[::2], upper[1::2], lower[::2], lower[1::2], strict=True):
-                cell = known.get(four)
-                if cell is None:
-                    cell = known[four] = self._cell(four)
-                row.append(cell)
-            rows.append(row)
-        return rows
-
-    def _cell(self, four: tuple[int, int, int, int]) -> Cell:
-        if self.look.mono:
-            return self._plain_cell(four)
-        # The needle's way is never lost; of the rest the two commonest colours are shown.
-        by_weight = sorted(set(four), key=lambda c: (c not in _OVER, -four.count(c), c))
-        front = by_weight[0]
-        back = by_weight[1] if len(by_weight) > 1 else front
-        shape = sum(1 << i for i, colour in enumerate(four) if colour == front)
-        if shape == 15:
-            return Cell(" ", "", self.palette[front])
-        return Cell(_QUADRANTS[shape], self.palette[front], self.palette[back])
-
-    def _plain_cell(self, four: tuple[int, int, int, int]) -> Cell:
-        if _WAY in four:
-            shape = sum(1 << i for i, colour in enumerate(four) if colour == _WAY)
-            return Cell(_QUADRANTS[shape], "", "", bold=True)
-        most = max(set(four), key=lambda c: (four.count(c), c))
-        if most < _FIRST_BEAD:
-            return Cell("·" if most in (_NEW, _METAL) else " ", "", "")
-        letter, rim = divmod(most - _FIRST_BEAD, 2)
-        return Cell(" " if rim else _SHADES[letter % len(_SHADES)], "", "")
+    def rows(self) -> tuple[list[bytes], list[bytes]]:
+        """The upper and the lower row of pixels of each row of cells."""
+        pixels = list(map(bytes, self._pixels))
+        return pixels[::2], pixels[1::2]
 
 
-# The view stays still while a row is worked, and most beads are in it from key to key.
+class _Inks(NamedTuple):
+    """What the bytes of a canvas stand for: each of the colours is followed by its rim."""
+
+    palette: tuple[str, ...]
+    mono: bool
+
+
+@lru_cache(maxsize=64)
+def _inks(look: Look, colours: tuple[str, ...]) -> _Inks:
+    beads = [tone for colour in colours for tone in (colour, rim_of(colour))]
+    fixed = (look.ground, look.way, look.new, look.hole, look.target, look.wrong, look.metal)
+    return _Inks((*fixed, *beads), look.mono)
+
+
 @lru_cache(maxsize=1024)
-def _spans(outline: tuple[Point, ...], view: View) -> tuple[tuple[int, int, int], ...]:
-    """The pixels of a convex polygon that are in view: row, first column, column behind the last.
+def _line(
+    upper: bytes,
+    lower: bytes,
+    marks: tuple[_Mark, ...],
+    inks: _Inks,
+    line: Callable[[list[Cell]], Line],
+) -> Line:
+    """What `line` makes of a row of cells, by its pixels and the marks on them."""
+    known = _known_cells(inks)
+    cells = []
+    for four in zip(upper[::2], upper[1::2], lower[::2], lower[1::2], strict=True):
+        cell = known.get(four)
+        if cell is None:
+            cell = known[four] = _plain_cell(four) if inks.mono else _cell(four, inks.palette)
+        cells.append(cell)
+    for column, text, front, back, reverse in marks:
+        cells[column] = Cell(text, front, back or cells[column].back, True, reverse)
+    return line(cells)
 
-    Those belong to it whose middles lie in it.
-    """
-    right_edge, bottom = 2 * view.width, 2 * view.height
-    left, top, scale = view.left, view.top, view.scale
-    xs = [(x - left) * 4 * scale for x, _ in outline]
-    ys = [(top - y) * 2 * scale for _, y in outline]
-    # The pixel rows whose middles lie below each corner.
-    rows = [math.ceil(y - 0.5) for y in ys]
-    # The leftmost and the rightmost place at which the outline crosses the middle of each row.
-    least: dict[int, float] = {}
-    most: dict[int, float] = {}
-    x1, y1, row1 = xs[-1], ys[-1], rows[-1]
-    for x2, y2, row2 in zip(xs, ys, rows, strict=True):
-        if row1 != row2:
-            for row in range(row1, row2) if row1 < row2 else range(row2, row1):
-                x = x1 + (x2 - x1) * (row + 0.5 - y1) / (y2 - y1)
-                if row not in least:
-                    least[row] = most[row] = x
-                elif x < least[row]:
-                    least[row] = x
-                elif x > most[row]:
-                    most[row] = x
-        x1, y1, row1 = x2, y2, row2
-    spans = []
-    for row, x in least.items():
-        first, end = math.ceil(x - 0.5), math.ceil(most[row] - 0.5)
-        if 0 <= row < bottom and first < right_edge and end > 0 and first < end:
-            spans.append((row, max(0, first), min(right_edge, end)))
-    return tuple(spans)
+
+def _cell(four: tuple[int, int, int, int], palette: tuple[str, ...]) -> Cell:
+    # The needle's way is never lost; of the rest the two commonest colours are shown.
+    by_weight = sorted(set(four), key=lambda c: (c not in _OVER, -four.count(c), c))
+    front = by_weight[0]
+    back = by_weight[1] if len(by_weight) > 1 else front
+    shape = sum(1 << i for i, colour in enumerate(four) if colour == front)
+    if shape == 15:
+        return Cell(" ", "", palette[front])
+    return Cell(_QUADRANTS[shape], palette[front], palette[back])
+
+
+def _plain_cell(four: tuple[int, int, int, int]) -> Cell:
+    if _WAY in four:
+        shape = sum(1 << i for i, colour in enumerate(four) if colour == _WAY)
+        return Cell(_QUADRANTS[shape], "", "", bold=True)
+    most = max(set(four), key=lambda c: (four.count(c), c))
+    if most < _FIRST_BEAD:
+        return Cell("·" if most in (_NEW, _METAL) else " ", "", "")
+    letter, rim = divmod(most - _FIRST_BEAD, 2)
+    return Cell(" " if rim else _SHADES[letter % len(_SHADES)], "", "")
 
 
 def _within(start: float, stride: float, size: int, steps: int) -> range:
@@ -318,7 +331,7 @@ def _within(start: float, stride: float, size: int, steps: int) -> range:
 
 
 @lru_cache(maxsize=8)
-def _known_cells(palette: tuple[str, ...], mono: bool) -> dict[tuple[int, int, int, int], Cell]:  # noqa: ARG001  what the key is made of
+def _known_cells(inks: _Inks) -> dict[tuple[int, int, int, int], Cell]:  # noqa: ARG001  the key
     """The cells that four pixels have come to before, in these colours; filled as they come."""
     return {}
 
@@ -336,108 +349,65 @@ def faded(colour: str, share: float, back: str) -> str:
     return "#" + "".join(f"{round(part * share + over * (1 - share)):02x}" for part, over in parts)
 
 
-def ellipse(centre: Point, across: float, along: float, tilt: float) -> tuple[Point, ...]:
-    """An ellipse by its half axes, `along` in the direction of a pass at that tilt."""
-    x, y = centre
-    return tuple([(x + a + b, y - c + d) for a, b, c, d in _outline(across, along, tilt)])
-
-
-@lru_cache(maxsize=1024)
-def _outline(
-    across: float, along: float, tilt: float
-) -> tuple[tuple[float, float, float, float], ...]:
-    """Points of an ellipse, by the two parts of each of their coordinates."""
-    ahead_x, ahead_y = heading_of(tilt)
-    return tuple(
-        (
-            across * cosine * ahead_y,
-            along * sine * ahead_x,
-            across * cosine * ahead_x,
-            along * sine * ahead_y,
-        )
-        for cosine, sine in _CIRCLE
-    )
-
-
-def size_in_plane(drawn: Drawn) -> tuple[float, float]:
-    """Size of a bead square to its hole and along it, mm."""
-    if isinstance(drawn.shape, Tile):
-        return (drawn.shape.length, drawn.shape.passage)
-    return (drawn.shape.diameter, drawn.shape.length)
-
-
-def corners(bead: Bead, long: float, wide: float) -> tuple[Point, ...]:
-    """The corners of a bead's outline; `wide` lies along its hole, `long` square to it."""
-    ahead_x, ahead_y = heading_of(bead.place.tilt)
-    return tuple(
-        (
-            bead.place.x + i * long / 2 * ahead_y + j * wide / 2 * ahead_x,
-            bead.place.y - i * long / 2 * ahead_x + j * wide / 2 * ahead_y,
-        )
-        for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))
-    )
-
-
-def hole_centre(drawn: Drawn, hole: Hole) -> Point:
-    """The middle of a bead's hole."""
-    place = drawn.bead.place
-    if isinstance(drawn.shape, Seed) or not drawn.shape.hole_spacing:
-        return (place.x, place.y)
-    ahead_x, ahead_y = heading_of(place.tilt)
-    aside = drawn.shape.hole_spacing / 2 * (1 if hole == "b" else -1)
-    return (place.x + aside * ahead_y, place.y - aside * ahead_x)
-
-
 # --- letters and marks ------------------------------------------------------------------------
 
 
-@dataclass
+class _Mark(NamedTuple):
+    """A character that stands in a cell; it keeps the ground of what lies below if it has none."""
+
+    column: int
+    text: str
+    front: str
+    back: str
+    reverse: bool
+
+
 class _Marks:
-    view: View
-    cells: list[list[Cell]]
-    look: Look
-    body: str
-    """The kind of bead that bears large letters."""
+    def __init__(self, view: View, look: Look, body: str) -> None:
+        self._view = view
+        self._look = look
+        self._body = body
+        """The kind of bead that bears large letters."""
+        self.rows: list[list[_Mark]] = [[] for _ in range(view.height)]
 
     def bead(self, drawn: Drawn, colour: str, *, crossed: bool) -> None:
         """A bead's letter, a small one on a seed; a cross, a tile's open hole, a finding's mark."""
-        middle = (drawn.bead.place.x, drawn.bead.place.y)
-        ink = ink_on(colour)
+        bead, look = drawn.bead, self._look
+        middle = (bead.place.x, bead.place.y)
         if isinstance(drawn.shape, Finding):
-            self.put(middle, _FINDING, self.look.metal)
+            self.put(middle, _FINDING, look.metal)
             return
-        if drawn.bead.kind != self.body:
-            if self.view.scale >= LEAST_SCALE:
-                self.put(middle, drawn.bead.colour.lower(), ink, colour)
+        if bead.kind != self._body:
+            if self._view.scale >= LEAST_SCALE:
+                self.put(middle, bead.colour.lower(), ink_on(colour), colour)
             return
         if crossed:
-            self._write(middle, _CROSS, self.look.wrong, bold=True)
+            self._write(middle, _CROSS, look.wrong)
         else:
-            self.put(middle, drawn.bead.colour, ink, colour)
-        if drawn.bead.kind == "tile" and not drawn.new and "b" not in drawn.filled:
-            self.put(hole_centre(drawn, "b"), "○", self.look.new)
+            self.put(middle, bead.colour, ink_on(colour), colour)
+        if bead.kind == "tile" and not drawn.new and "b" not in drawn.filled:
+            self.put(hole_centre(drawn, "b"), "○", look.new)
 
     def ring(self, centre: Point, order: str) -> None:
         """The ring round a hole to go through, with its number in the order of the needle."""
-        self._write(centre, order, self.look.target, bold=True)
+        self._write(centre, order, self._look.target)
 
     def put(self, point: Point, text: str, front: str, back: str = "") -> None:
         """One character; it keeps the colour that lies below it unless one is given."""
-        column, row = self.view.cell(point)
-        if 0 <= row < self.view.height and 0 <= column < self.view.width:
-            below = self.cells[row][column]
-            if self.look.mono:
-                self.cells[row][column] = Cell(text, "", "", bold=True)
-            else:
-                self.cells[row][column] = Cell(text, front, back or below.back, bold=True)
+        column, row = self._view.cell(point)
+        self._mark(column, row, text, front, back)
 
-    def _write(self, centre: Point, text: str, colour: str, *, bold: bool) -> None:
-        column, row = self.view.cell(centre)
+    def _write(self, centre: Point, text: str, colour: str) -> None:
+        column, row = self._view.cell(centre)
         column -= len(text) // 2
         for i, letter in enumerate(text):
-            if 0 <= row < self.view.height and 0 <= column + i < self.view.width:
-                back = "" if self.look.mono else self.look.hole
-                front = "" if self.look.mono else colour
-                self.cells[row][column + i] = Cell(
-                    letter, front, back, bold=bold, reverse=self.look.mono
-                )
+            self._mark(column + i, row, letter, colour, self._look.hole, reverse=True)
+
+    def _mark(
+        self, column: int, row: int, text: str, front: str, back: str, *, reverse: bool = False
+    ) -> None:
+        """Without colours only what is written over all else is reversed."""
+        if 0 <= row < self._view.height and 0 <= column < self._view.width:
+            mono = self._look.mono
+            colours = ("", "") if mono else (front, back)
+            self.rows[row].append(_Mark(column, text, *colours, reverse and mono))

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from tracker.beads.model import Tile
 from tracker.path.plane import Point
-from tracker.pictures.cells import OPEN_HOLE, RING, UNDER, hole_centre
+from tracker.pictures.cells import OPEN_HOLE, RING, UNDER
+from tracker.pictures.outlines import hole_centre
 from tracker.pictures.paper import (
     FACES,
     ON_PAPER,

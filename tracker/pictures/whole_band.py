@@ -12,7 +12,7 @@ from tracker.path.model import Bead, Place
 from tracker.path.plane import Mouths, Point
 from tracker.pattern.model import Pattern
 from tracker.pattern.notation import PICKED_UP
-from tracker.pictures.cells import corners
+from tracker.pictures.outlines import corners
 from tracker.pictures.symbols import size_of
 
 

@@ -14,7 +14,7 @@ from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
 from tracker.path.plane import Point
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import LEAST_SCALE, View, draw, view_for
+from tracker.pictures.cells import LEAST_SCALE, View, draw_lines, view_for
 from tracker.pictures.scene import Scene, scene_at
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def picture_of(place: Place, width: int, height: int) -> list[Strip]:
     scene = _scene(place, width / (2 * LEAST_SCALE))
     view = view_of(pattern, scene, width, height, place.position.row)
     colours = {colour.letter: colour.hex for colour in pattern.colours}
-    return [cell_line(cells) for cells in draw(scene, view, colours, place.dress.cells)]
+    return draw_lines(scene, view, colours, place.dress.cells, cell_line)
 
 
 def composed(place: Place, canvas: Canvas) -> tuple[Scene, View]:
