@@ -133,15 +133,29 @@ class Lines(Widget):
 
     def show(self, lines: list[Strip]) -> None:
         """Show `lines`, repainting those that differ from the last ones."""
-        before, self._lines = self._lines, lines
+        before = self._lines
+        # A line that is the same as it was stays the very one, with all that was made of it.
+        self._lines = [
+            old if old == new else new for old, new in zip_longest(before, lines) if new is not None
+        ]
         width = self.size.width
         changed = [
             Region(0, y, width, 1)
-            for y, (old, new) in enumerate(zip_longest(before, lines))
-            if old is not new and old != new
+            for y, (old, new) in enumerate(zip_longest(before, self._lines))
+            if old is not new
         ]
         if changed:
             self.refresh(*changed)
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """The lines as they are: they have no border, and their colours are the terminal's.
+
+        Textual's own way to them takes longer than all that is drawn on them.
+        """
+        strips = [self.render_line(y) for y in crop.line_range]
+        if crop.column_span == (0, self.size.width):
+            return strips
+        return [strip.crop(*crop.column_span) for strip in strips]
 
     def render_line(self, y: int) -> Strip:
         """Line `y` of the widget."""

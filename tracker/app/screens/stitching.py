@@ -97,22 +97,36 @@ class Stitching(Sized):
         self._timer: Timer | None = None
         self._large = settings.large
         self._laid_out: Size | None = None
+        self._alarm, self._notice = Alarm(id="alarm"), Notice(id="notice")
+        self._now = Now(id="now")
+        self._views: list[PlaceView] = [
+            self._now,
+            Where(id="where"),
+            Picture(pixels, id="picture"),
+            Counters(id="counters"),
+            Band(id="band"),
+            Foot(id="foot"),
+        ]
+        """All that show the place."""
+        self._due = False
+        """They are to be drawn as soon as no key waits."""
         self._doubt = False
         """The beader has not said yet that the work looks as it should."""
 
     def compose(self) -> ComposeResult:
         """The parts, top to bottom."""
-        yield Where(id="where")
-        yield Alarm(id="alarm")
-        yield Notice(id="notice")
-        yield Now(id="now")
+        where, picture, counters, band, foot = self._views[1:]
+        yield where
+        yield self._alarm
+        yield self._notice
+        yield self._now
         with Horizontal(id="middle"):
-            yield Picture(self._pixels, id="picture")
-            yield Counters(id="counters")
+            yield picture
+            yield counters
         if self._large:
-            yield from _large_print()
-        yield Band(id="band")
-        yield Foot(id="foot")
+            yield from self._large_print()
+        yield band
+        yield foot
 
     def on_mount(self) -> None:
         """Say how the work should look, to whoever takes it up again."""
@@ -200,7 +214,7 @@ class Stitching(Sized):
     def _toggle_large(self) -> None:
         self._large = not self._large
         if not self.query("#large"):
-            self.mount(*_large_print(), before="#band")
+            self.mount(*self._large_print(), before="#band")
         self._lay_out(self.size)
         self.call_after_refresh(self.show)
 
@@ -299,23 +313,28 @@ class Stitching(Sized):
 
     def say(self, text: str) -> None:
         """Show a notice, or take the last one away, and everything else as it stands."""
-        self.query_one("#notice", Notice).say(text, self.dress)
+        self._notice.say(text, self.dress)
         self.show()
 
     def show(self) -> None:
         """Show the place as it is."""
         place: Place = dressed(self.session.place, self.dress)
-        alarm = self.query_one(Alarm)
-        alarm.say_all(place.alarms, self.dress, most_lines(self.size.width))
-        now = self.query_one(Now)
-        high = self.size.height
-        said = alarm.lines + self.lines_told()
-        now.room = room_for_move(high, said, self.strip_lines(high))
-        height = height_of(place, self.size.width, now.room)
-        if now.styles.height is None or now.styles.height.value != height:
-            now.styles.height = height
-        for part in self.query(PlaceView):
+        wide, high = self.size
+        self._alarm.say_all(place.alarms, self.dress, most_lines(wide))
+        said = self._alarm.lines + self.lines_told()
+        self._now.room = room_for_move(high, said, self.strip_lines(high))
+        self._now.take_lines(height_of(place, wide, self._now.room))
+        for part in self._views:
             part.show_place(place)
+        if not self._due:
+            self._due = True
+            self.call_later(self._draw_due)
+
+    def _draw_due(self) -> None:
+        """Draw what is to be shown: of many presses at once, where the last of them led."""
+        self._due = False
+        for part in self._views:
+            part.draw_due()
 
     def _lay_out(self, size: Size) -> None:
         self._laid_out = size
@@ -329,9 +348,16 @@ class Stitching(Sized):
         band.display = self.strip_lines(high) > 0 and not self._large
         band.styles.height = self.strip_lines(high)
 
+    def _large_print(self) -> Iterator[Widget]:
+        from tracker.app.widgets.large import Large  # noqa: PLC0415  few pieces open in it
+
+        large = Large(id="large")
+        self._views.append(large)
+        yield large
+
     def lines_told(self) -> int:
         """Lines that are taken by what is said."""
-        return self.query_one("#notice", Notice).lines
+        return self._notice.lines
 
     def strip_lines(self, high: int) -> int:
         """Lines of the strip on a screen of `high` lines."""
@@ -343,12 +369,6 @@ class Stitching(Sized):
         text = f"{minutes} minutes: rest your eyes on something far away, and open your hands."
         self.hands.voice.say(text)
         self.say(text)
-
-
-def _large_print() -> Iterator[Widget]:
-    from tracker.app.widgets.large import Large  # noqa: PLC0415  few pieces open in it
-
-    yield Large(id="large")
 
 
 def band_lines(high: int) -> int:

@@ -32,6 +32,12 @@ class Now(PlaceView):
         super().__init__(id=id)
         self.room = LEAST_LINES
         """Lines that it can have."""
+        self._high = 0
+
+    def take_lines(self, count: int) -> None:
+        """Be so many lines high."""
+        if count != self._high:
+            self._high = self.styles.height = count
 
     def draw(self, place: Place) -> list[Strip]:
         """Draw a place."""

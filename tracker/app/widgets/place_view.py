@@ -15,17 +15,13 @@ class PlaceView(Lines):
     _place: Place | None = None
     _drawn: tuple[Place, Size] | None = None
     """What its lines show, and the size that they are drawn in."""
-    _due = False
 
     def show_place(self, place: Place) -> None:
-        """Show a place; of many presses at once, where the last of them led."""
+        """Show a place, once `draw_due` is called or Textual wants the lines."""
         self._place = place
-        if self.size and not self._due:
-            self._due = True
-            self.call_later(self._draw_due)
 
-    def _draw_due(self) -> None:
-        self._due = False
+    def draw_due(self) -> None:
+        """Draw the place, unless it is what is shown."""
         drawn, size = self._drawn or (None, None)
         # An equal place is drawn once more: what it is drawn with may be another.
         if drawn is not self._place or size != self.size:
