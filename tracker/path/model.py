@@ -7,7 +7,7 @@ along the band in the growing direction, y across it, upwards.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -87,6 +87,15 @@ class Step:
     def gone_through(self) -> Iterator[Pass]:
         """Passes through beads that were already there, in order."""
         return (p for p in self.passes if not p.picked_up)
+
+
+def threaded_by(steps: Iterable[Step]) -> dict[int, frozenset[Hole]]:
+    """The holes that these steps go through, by the number of their bead."""
+    holes: dict[int, set[Hole]] = {}
+    for step in steps:
+        for p in step.passes:
+            holes.setdefault(p.bead, set()).add(p.hole)
+    return {bead: frozenset(found) for bead, found in holes.items()}
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple, TypeVar
 
-from tracker.beads.model import Finding, Seed
+from tracker.beads.model import Finding, Seed, Shape
 from tracker.colours.srgb import BLACK, WHITE, ink_on, luminance
 from tracker.path.plane import Point, unrolled
 from tracker.pictures.outlines import hole_centre, size_in_plane
@@ -168,10 +168,15 @@ def draw_lines(
 
 def _in_view(drawn: Drawn, view: View) -> bool:
     """Whether any of a bead, or of the marks on it, may be seen; told in haste."""
-    reach = sum(size_in_plane(drawn)) + 2 * RING
+    reach = reach_of(drawn.shape)
     x, y = drawn.bead.place.x - view.left, view.top - drawn.bead.place.y
     wide, high = view.width / (2 * view.scale), view.height / view.scale
     return -reach < x < wide + reach and -reach < y < high + reach
+
+
+def reach_of(shape: Shape) -> float:
+    """How far from a bead's middle it and the marks on it reach at most, mm."""
+    return sum(size_in_plane(shape)) + 2 * RING
 
 
 # --- pixels ------------------------------------------------------------------------------
@@ -202,7 +207,7 @@ class _Canvas:
             self._put(self._hole, self.view.middle(hole_centre(drawn, "b")))
 
     def _layers_of(self, drawn: Drawn, rim: int, body: int) -> tuple[Layer, ...]:
-        long, wide = size_in_plane(drawn)
+        long, wide = size_in_plane(drawn.shape)
         if isinstance(drawn.shape, Finding):
             # An outline in metal, open inside: it has no colour of the design.
             thin = 2 * max(0.3, 0.5 / self.view.scale)

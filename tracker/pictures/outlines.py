@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from tracker.beads.model import Seed, Tile
+from tracker.beads.model import Seed, Shape, Tile
 from tracker.path.model import Bead, Hole
 from tracker.path.plane import Point, heading_of
 from tracker.pictures.scene import Drawn
@@ -26,11 +26,11 @@ def ellipse(across: float, along: float, tilt: float) -> tuple[Point, ...]:
     )
 
 
-def size_in_plane(drawn: Drawn) -> tuple[float, float]:
+def size_in_plane(shape: Shape) -> tuple[float, float]:
     """Size of a bead square to its hole and along it, mm."""
-    if isinstance(drawn.shape, Tile):
-        return (drawn.shape.length, drawn.shape.passage)
-    return (drawn.shape.diameter, drawn.shape.length)
+    if isinstance(shape, Tile):
+        return (shape.length, shape.passage)
+    return (shape.diameter, shape.length)
 
 
 def corners(bead: Bead, long: float, wide: float) -> tuple[Point, ...]:

@@ -5,12 +5,15 @@ A scene is all that a drawing needs, whatever it draws with: cells of a terminal
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import NamedTuple
 
 from tracker.beads.model import Shape
 from tracker.path.laid import Threads
-from tracker.path.model import FIRST_END, SECOND_END, Bead, Hole, Pass, Row, Step
+from tracker.path.model import FIRST_END, SECOND_END, Bead, Hole, Pass, Row, Step, threaded_by
 from tracker.path.plane import Mouths, Point, nearer
 from tracker.path.words import runs_through
 from tracker.pattern.model import Pattern
@@ -19,8 +22,7 @@ DEEP = 3
 """Rows of the band that the ends are anchored in."""
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(NamedTuple):
     """A bead in the picture."""
 
     bead: Bead
@@ -41,7 +43,7 @@ class Target:
     centre: Point
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Scene:
     """The beads of the last rows and the move to make."""
 
@@ -50,8 +52,8 @@ class Scene:
     pass_by: frozenset[int]
     threads: tuple[Point, ...]
     """Where the threads lie that the needle goes under in this move."""
-    thread: tuple[Point, ...]
-    """Where the thread of the rows shown has gone, mouth to mouth, up to now."""
+    laid: Callable[[], tuple[Point, ...]] = field(compare=False, repr=False)
+    """What finds `thread`, which the cells do not show."""
     way: tuple[Point, ...]
     """The needle's way in this move, from where the thread comes out."""
     focus: Point
@@ -61,50 +63,98 @@ class Scene:
     around: float = 0.0
     """Girth of a tube, which is shown unrolled: lines end at its seam; 0 for what lies flat."""
 
+    @cached_property
+    def thread(self) -> tuple[Point, ...]:
+        """Where the thread of the rows shown has gone, mouth to mouth, up to now."""
+        return self.laid()
 
-def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: bool = False) -> Scene:
+
+def scene_at(
+    pattern: Pattern,
+    row: int,
+    step: int,
+    *,
+    back: int,
+    whole_row: bool = False,
+    near: float = math.inf,
+) -> Scene:
     """The scene before step `step` of row `row` (both from 0), with `back` rows of earlier work.
 
     With `whole_row` the move is the rest of the row. `row` may be the number of rows: then the
     work is done, and there is no move. At the end with the tail, which is the other end of the
-    band, the rows of the start are shown, and the thread begins anew.
+    band, the rows of the start are shown, and the thread begins anew. Beads that lie further than
+    `near` mm across the band from the middle of the move are left out.
     """
     shown = rows_shown(pattern, row, back)
     rows = [pattern.row(r) for r in shown]
     at = shown.index(row) if row in shown else len(shown)
-    before, move = _split(rows, at, step, whole_row)
-    beads = {bead.id: bead for r in rows for bead in r.beads}
-    filled: dict[int, set[Hole]] = {}
-    for p in before:
-        filled.setdefault(p.bead, set()).add(p.hole)
-    new = {p.bead for p in move if p.picked_up}
-    mouths = Mouths({shape.name: shape for shape in pattern.shapes.values()})
+    there = rows[at].steps if at < len(rows) else ()
+    now = there[step : None if whole_row else step + 1]
+    work = _Work(pattern, rows, at, there[:step])
     begun = _with_tail(rows, at, step)
-    behind = before if begun is None else before[len(before) - begun :]
-    thread = _way(mouths, beads, behind) if begun != 0 else _tail_mouth(mouths, rows)
-    way = _way(mouths, beads, move)
-    now = rows[at].steps[step : None if whole_row else step + 1] if at < len(rows) else ()
-    targets = _targets(pattern, mouths, beads, rows[at], now) if now else ()
-    earlier = [s for r in rows[:at] for s in r.steps]
-    earlier += rows[at].steps[:step] if now else ()
+    start = rows[0].steps[0].passes[:1] if begun == 0 else work.last
+    move = [p for s in now for p in s.passes]
+    new = {p.bead for p in move if p.picked_up}
+    focus = _focus(pattern.around, work.beads, start, move)
+    none: frozenset[Hole] = frozenset()
+    behind = pattern.threaded(tuple(shown[:at]))
+    made = threaded_by(there[:step])
+    filled = {**behind, **{bead: holes | behind.get(bead, none) for bead, holes in made.items()}}
     shapes = {shape.name: shape for shape in pattern.shapes.values()}
+    out = _tail_mouth(work.mouths, rows) if begun == 0 else work.way(work.last)[-1:]
     return Scene(
         beads=tuple(
-            Drawn(bead, shapes[bead.shape], bead.id in new, frozenset(filled.get(bead.id, ())))
-            for bead in beads.values()
-            if bead.id in filled or bead.id in new
+            Drawn(bead, shapes[bead.shape], bead.id in new, filled.get(bead.id, none))
+            for bead in work.beads.values()
+            if (bead.id in filled or bead.id in new) and abs(bead.place.y - focus[1]) <= near
         ),
-        targets=targets,
+        targets=_targets(pattern, work.mouths, work.beads, rows[at], now) if now else (),
         pass_by=frozenset(bead for s in now for bead in s.pass_by),
-        threads=_threads(pattern, mouths, earlier, now),
-        thread=thread,
-        way=(*thread[-1:], *way),
+        threads=_threads(pattern, work, now),
+        laid=lambda: out if begun == 0 else work.way(work.passes()[-(begun or 0) :]),
+        way=(*out, *work.way(move)),
         body=pattern.body,
         around=pattern.around,
-        focus=_focus(
-            pattern.around, beads, list(rows[0].steps[0].passes[:1]) if begun == 0 else before, move
-        ),
+        focus=focus,
     )
+
+
+class _Work:
+    """What is there before the move: the rows before `at`, and the steps `made` of that."""
+
+    def __init__(
+        self, pattern: Pattern, rows: Sequence[Row], at: int, made: Sequence[Step]
+    ) -> None:
+        self._rows, self._made = rows[:at], made
+        self.mouths = Mouths({shape.name: shape for shape in pattern.shapes.values()})
+        self.beads = {bead.id: bead for r in rows for bead in r.beads}
+
+    @property
+    def steps(self) -> list[Step]:
+        """All that was done, in order."""
+        return [*(s for r in self._rows for s in r.steps), *self._made]
+
+    def passes(self) -> list[Pass]:
+        """All passes, in order."""
+        return [p for s in self.steps for p in s.passes]
+
+    @property
+    def last(self) -> list[Pass]:
+        """The last pass, if there is one."""
+        for steps in (self._made, *(r.steps for r in reversed(self._rows))):
+            for s in reversed(steps):
+                if s.passes:
+                    return [s.passes[-1]]
+        return []
+
+    def way(self, passes: Iterable[Pass]) -> tuple[Point, ...]:
+        """Where the thread goes in these passes, mouth to mouth."""
+        points: list[Point] = []
+        for bead, hole, up, _ in passes:
+            if bead in self.beads:
+                in_x, in_y, out_x, out_y = self.mouths.ends(self.beads[bead], hole, up)
+                points += [(in_x, in_y), (out_x, out_y)]
+        return tuple(points)
 
 
 def rows_shown(pattern: Pattern, row: int, back: int) -> list[int]:
@@ -145,26 +195,6 @@ def _tail_mouth(mouths: Mouths, rows: list[Row]) -> tuple[Point, ...]:
     return ((x, y),)
 
 
-def _split(rows: list[Row], at: int, step: int, whole_row: bool) -> tuple[list[Pass], list[Pass]]:
-    """The passes made before the place, and those of the move."""
-    before = [p for r in rows[:at] for s in r.steps for p in s.passes]
-    move: list[Pass] = []
-    if at < len(rows):
-        steps = rows[at].steps
-        before += [p for s in steps[:step] for p in s.passes]
-        move = [p for s in steps[step : None if whole_row else step + 1] for p in s.passes]
-    return before, move
-
-
-def _way(mouths: Mouths, beads: dict[int, Bead], passes: list[Pass]) -> tuple[Point, ...]:
-    points: list[Point] = []
-    for bead, hole, up, _ in passes:
-        if bead in beads:
-            in_x, in_y, out_x, out_y = mouths.ends(beads[bead], hole, up)
-            points += [(in_x, in_y), (out_x, out_y)]
-    return tuple(points)
-
-
 def _targets(
     pattern: Pattern, mouths: Mouths, beads: dict[int, Bead], row: Row, steps: tuple[Step, ...]
 ) -> tuple[Target, ...]:
@@ -184,23 +214,22 @@ def _targets(
     return tuple(targets)
 
 
-def _threads(
-    pattern: Pattern, mouths: Mouths, earlier: Sequence[Step], now: Sequence[Step]
-) -> tuple[Point, ...]:
+def _threads(pattern: Pattern, work: _Work, now: Sequence[Step]) -> tuple[Point, ...]:
     """The middle of each thread that the moves `now` go under, laid as the proof lays them.
 
     A thread between two beads is laid after both are picked up, so those of the rows shown are
-    all in their steps, `earlier`.
+    all in their steps.
     """
     if not any(step.under for step in now):
         return ()
+    earlier = work.steps
     threads = Threads(pattern.around)
     found: list[Point] = []
     last, out = -1, (0.0, 0.0)
     for number, step in enumerate((*earlier, *now)):
         under = dict(step.under)
         for i, (bead, hole, up, _) in enumerate(step.passes):
-            in_x, in_y, *then = mouths.ends(pattern.bead(bead), hole, up)
+            in_x, in_y, *then = work.mouths.ends(pattern.bead(bead), hole, up)
             if i in under:
                 line = threads.nearest(*under[i], out)
                 if line is not None:
@@ -216,8 +245,10 @@ def _threads(
     return tuple(found)
 
 
-def _focus(around: float, beads: dict[int, Bead], before: list[Pass], move: list[Pass]) -> Point:
-    near = [beads[p.bead].place for p in move or before[-1:] if p.bead in beads]
+def _focus(
+    around: float, beads: Mapping[int, Bead], before: Iterable[Pass], move: Sequence[Pass]
+) -> Point:
+    near = [beads[p.bead].place for p in move or before if p.bead in beads]
     # Of a move over the seam of a tube the middle is neither here nor there: look to its end.
     near = [place for place in near if place.y - near[-1].y == nearer(place.y - near[-1].y, around)]
     xs, ys = [place.x for place in near], [place.y for place in near]

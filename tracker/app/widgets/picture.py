@@ -14,7 +14,7 @@ from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
 from tracker.path.plane import Point
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import LEAST_SCALE, View, draw_lines, view_for
+from tracker.pictures.cells import LEAST_SCALE, View, draw_lines, reach_of, view_for
 from tracker.pictures.scene import Scene, scene_at
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ class Picture(PlaceView):
 def picture_of(place: Place, width: int, height: int) -> list[Strip]:
     """The picture in `width` x `height` cells."""
     pattern = place.pattern
-    scene = _scene(place, width / (2 * LEAST_SCALE))
+    scene = _scene(place, width / (2 * LEAST_SCALE), height / LEAST_SCALE)
     view = view_of(pattern, scene, width, height, place.position.row)
     colours = {colour.letter: colour.hex for colour in pattern.colours}
     return draw_lines(scene, view, colours, place.dress.cells, cell_line)
@@ -69,18 +69,25 @@ def composed(place: Place, canvas: Canvas) -> tuple[Scene, View]:
     from tracker.pictures import pixels  # noqa: PLC0415  many terminals show none
 
     pattern = place.pattern
-    scene = _scene(place, canvas.width / canvas.cell_height / pixels.LEAST_SCALE)
+    least = pixels.LEAST_SCALE
+    scene = _scene(place, canvas.width / canvas.cell_height / least, canvas.lines / least)
     focus = _focus(pattern, scene, place.position.row)
     low, high = _edges(pattern)
     return scene, pixels.view_on(canvas, low=low, high=high, focus=focus)
 
 
-def _scene(place: Place, longest: float) -> Scene:
-    """As many rows as can be seen at the coarsest scale, `longest` mm, and a few that reach in."""
+def _scene(place: Place, longest: float, widest: float) -> Scene:
+    """What can be seen at the coarsest scale, `longest` mm and `widest`, and some that reaches in.
+
+    However wide the band is, what is far from the move is left out.
+    """
     back = int(longest / place.pattern.gauge.pitch) + 3
     position = place.position
     whole = place.by == "row"
-    return scene_at(place.pattern, position.row, position.step, back=back, whole_row=whole)
+    near = widest + max(map(reach_of, place.pattern.shapes.values()))
+    return scene_at(
+        place.pattern, position.row, position.step, back=back, whole_row=whole, near=near
+    )
 
 
 def view_of(pattern: Pattern, scene: Scene, width: int, height: int, row: int) -> View:
