@@ -54,6 +54,7 @@ def contrast(one: str, other: str) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
+@lru_cache(maxsize=256)
 def ink_on(colour: str) -> str:
     """Black or white, whichever is read better on a colour: one of them has 4.58 or more."""
     return max(BLACK, WHITE, key=lambda ink: contrast(ink, colour))

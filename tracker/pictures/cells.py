@@ -10,7 +10,7 @@ pass by is crossed.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -21,7 +21,7 @@ from tracker.colours.srgb import BLACK, WHITE, ink_on, luminance
 from tracker.path.plane import Point, unrolled
 from tracker.pictures.outlines import hole_centre, size_in_plane
 from tracker.pictures.scene import Drawn, Scene
-from tracker.pictures.stamps import PARTS, Layer, stamp
+from tracker.pictures.stamps import PARTS, Layer, Layers, stamp
 
 LEAST_SCALE, MOST_SCALE = 1.3, 2.6
 """Rows of cells to a millimetre: below, holes run into each other; above, little is gained."""
@@ -140,8 +140,10 @@ def draw_lines(
 
     From key to key many rows stay as they are, and some come again: they are the same lines.
     """
-    canvas = _Canvas(view, colours, look)
-    beads = [drawn for drawn in scene.beads if _in_view(drawn, view)]
+    reaches = {drawn.bead.shape: drawn.shape for drawn in scene.beads}
+    reach = max(map(reach_of, reaches.values()), default=RING)
+    canvas = _Canvas(view, colours, look, reach)
+    beads = _in_view(scene.beads, view, reach)
     for drawn in sorted(beads, key=lambda d: (d.new, d.bead.kind == "seed")):
         canvas.bead(drawn)
     for drawn in beads:
@@ -166,33 +168,38 @@ def draw_lines(
     ]
 
 
-def _in_view(drawn: Drawn, view: View) -> bool:
-    """Whether any of a bead, or of the marks on it, may be seen; told in haste."""
-    reach = reach_of(drawn.shape)
-    x, y = drawn.bead.place.x - view.left, view.top - drawn.bead.place.y
-    wide, high = view.width / (2 * view.scale), view.height / view.scale
-    return -reach < x < wide + reach and -reach < y < high + reach
+def _in_view(beads: Iterable[Drawn], view: View, reach: float) -> list[Drawn]:
+    """Those beads of which anything, or of the marks on them, may be seen; told in haste."""
+    left, right = view.left - reach, view.left + view.width / (2 * view.scale) + reach
+    top, bottom = view.top + reach, view.top - view.height / view.scale - reach
+    return [
+        drawn
+        for drawn in beads
+        if left < drawn.bead.place.x < right and bottom < drawn.bead.place.y < top
+    ]
 
 
 def reach_of(shape: Shape) -> float:
     """How far from a bead's middle it and the marks on it reach at most, mm."""
-    return sum(size_in_plane(shape)) + 2 * RING
+    return math.hypot(*size_in_plane(shape)) / 2 + RING
 
 
 # --- pixels ------------------------------------------------------------------------------
 
 
 class _Canvas:
-    def __init__(self, view: View, colours: Mapping[str, str], look: Look) -> None:
+    """Pixels, more of them on each side than are in view: so no bead that is has to be cut."""
+
+    def __init__(self, view: View, colours: Mapping[str, str], look: Look, reach: float) -> None:
         self.view = view
         self.inks = _inks(look, tuple(colours.values()))
-        self._pixels = [bytearray(view.width * 2) for _ in range(view.height * 2)]
+        # Of what is in view no more than this lies outside.
+        self._across = math.ceil(2 * reach * 4 * view.scale) + 1
+        self._along = math.ceil(2 * reach * 2 * view.scale) + 1
+        self._wide = 2 * (view.width + self._across)
+        self._pixels = [bytearray(self._wide) for _ in range(2 * (view.height + self._along))]
         self._bodies = {letter: _FIRST_BEAD + 2 * i for i, letter in enumerate(colours)}
-        self._layers: dict[tuple[str, int, int], tuple[Layer, ...]] = {}
-        scale = view.scale
-        self._hole = (Layer(True, 2 * OPEN_HOLE, 2 * OPEN_HOLE, _HOLE),)
-        inner = 2 * (RING - max(0.3, 0.5 / scale))
-        self._ring = (Layer(True, 2 * RING, 2 * RING, _TARGET), Layer(True, inner, inner, _HOLE))
+        self._layers: dict[tuple[str, int, int], Layers] = {}
 
     def bead(self, drawn: Drawn) -> None:
         bead = drawn.bead
@@ -200,29 +207,12 @@ class _Canvas:
         rim = _NEW if drawn.new else body + 1
         layers = self._layers.get((bead.shape, rim, body))
         if layers is None:
-            layers = self._layers[bead.shape, rim, body] = self._layers_of(drawn, rim, body)
+            layers = _layers_of(drawn.shape, self.view.scale, rim, body)
+            self._layers[bead.shape, rim, body] = layers
         x, y, tilt = bead.place
         self._put(layers, (x, y), tilt)
         if bead.kind == "tile" and not drawn.new and "b" not in drawn.filled:
-            self._put(self._hole, self.view.middle(hole_centre(drawn, "b")))
-
-    def _layers_of(self, drawn: Drawn, rim: int, body: int) -> tuple[Layer, ...]:
-        long, wide = size_in_plane(drawn.shape)
-        if isinstance(drawn.shape, Finding):
-            # An outline in metal, open inside: it has no colour of the design.
-            thin = 2 * max(0.3, 0.5 / self.view.scale)
-            wide = max(wide, long / 2)
-            outer = Layer(True, long, wide, _NEW if drawn.new else _METAL)
-            if min(long, wide) <= thin:
-                return (outer,)
-            return (outer, Layer(True, long - thin, wide - thin, _GROUND))
-        thin = min(0.75 / self.view.scale, wide / 2.5)
-        seed = isinstance(drawn.shape, Seed)
-        more = 0.2 if seed else 0.0
-        return (
-            Layer(seed, long, wide + more, rim),
-            Layer(seed, long - thin, wide - thin + more, body),
-        )
+            self._put(_OPEN, self.view.middle(hole_centre(drawn, "b")))
 
     def cross(self, drawn: Drawn) -> None:
         """Strike a bead out."""
@@ -235,39 +225,73 @@ class _Canvas:
     def ring(self, centre: Point) -> None:
         """A ring round a hole, dark inside, where its number will stand."""
         # Its number stands in a cell, so the ring is drawn round the middle of that.
-        self._put(self._ring, self.view.middle(centre))
+        self._put(_ring(self.view.scale), self.view.middle(centre))
 
     def line(self, points: tuple[Point, ...], colour: int) -> None:
+        high, wide = 2 * self.view.height, 2 * self.view.width
         for start, end in pairwise(points):
             (x1, y1), (x2, y2) = self.view.pixel(start), self.view.pixel(end)
             steps = max(1, math.ceil(max(abs(x2 - x1), abs(y2 - y1))))
             across, down = (x2 - x1) / steps, (y2 - y1) / steps
             # Of a line that comes from far away only the part in view is walked along.
-            in_x = _within(x1, across, self.view.width * 2, steps)
-            in_y = _within(y1, down, len(self._pixels), steps)
+            in_x, in_y = _within(x1, across, wide, steps), _within(y1, down, high, steps)
             for i in range(max(in_x.start, in_y.start), min(in_x.stop, in_y.stop)):
                 x, y = math.floor(x1 + across * i), math.floor(y1 + down * i)
-                if 0 <= y < len(self._pixels) and 0 <= x < self.view.width * 2:
-                    self._pixels[y][x] = colour
+                if 0 <= y < high and 0 <= x < wide:
+                    self._pixels[self._along + y][self._across + x] = colour
 
-    def _put(self, layers: tuple[Layer, ...], centre: Point, tilt: float = 0.0) -> None:
-        """Put down a bead, as far as it is in view."""
-        view, pixels = self.view, self._pixels
-        x, y = view.pixel(centre)
-        left, right = divmod(round(x * PARTS), PARTS)
-        top, down = divmod(round(y * PARTS), PARTS)
-        wide, high = 2 * view.width, len(pixels)
-        for row, column, run in stamp(layers, tilt, view.scale, right, down):
-            y, first = top + row, left + column
-            if 0 <= y < high and first < wide:
-                seen = run[max(0, -first) : wide - first]
-                first = max(0, first)
-                pixels[y][first : first + len(seen)] = seen
+    def _put(self, layers: Layers, centre: Point, tilt: float = 0.0) -> None:
+        """Put down a bead, if any of it is in view."""
+        x, y = self.view.pixel(centre)
+        column, right = divmod(round(x * PARTS), PARTS)
+        row, down = divmod(round(y * PARTS), PARTS)
+        runs, *box = stamp(layers, tilt, self.view.scale, right, down)
+        row, column = row + self._along, column + self._across
+        top, bottom, first, behind = box
+        if row + top < 0 or row + bottom > len(self._pixels):
+            return
+        if column + first < 0 or column + behind > self._wide:
+            return
+        pixels = self._pixels
+        for y, first, behind, run in runs:
+            pixels[row + y][column + first : column + behind] = run
 
     def rows(self) -> tuple[list[bytes], list[bytes]]:
         """The upper and the lower row of pixels of each row of cells."""
-        pixels = list(map(bytes, self._pixels))
+        left, right = self._across, self._wide - self._across
+        seen = self._pixels[self._along : -self._along]
+        pixels = [bytes(row[left:right]) for row in seen]
         return pixels[::2], pixels[1::2]
+
+
+_OPEN = Layers((Layer(True, 2 * OPEN_HOLE, 2 * OPEN_HOLE, _HOLE),))
+"""An open hole."""
+
+
+@lru_cache(maxsize=64)
+def _ring(scale: float) -> Layers:
+    """A ring round a hole, dark inside."""
+    inner = 2 * (RING - max(0.3, 0.5 / scale))
+    return Layers((Layer(True, 2 * RING, 2 * RING, _TARGET), Layer(True, inner, inner, _HOLE)))
+
+
+@lru_cache(maxsize=512)
+def _layers_of(shape: Shape, scale: float, rim: int, body: int) -> Layers:
+    """What a bead is drawn of."""
+    long, wide = size_in_plane(shape)
+    if isinstance(shape, Finding):
+        # An outline in metal, open inside: it has no colour of the design.
+        thin = 2 * max(0.3, 0.5 / scale)
+        wide = max(wide, long / 2)
+        outer = Layer(True, long, wide, _NEW if rim == _NEW else _METAL)
+        if min(long, wide) <= thin:
+            return Layers((outer,))
+        return Layers((outer, Layer(True, long - thin, wide - thin, _GROUND)))
+    thin = min(0.75 / scale, wide / 2.5)
+    seed = isinstance(shape, Seed)
+    more = 0.2 if seed else 0.0
+    inner = Layer(seed, long - thin, wide - thin + more, body)
+    return Layers((Layer(seed, long, wide + more, rim), inner))
 
 
 class _Inks(NamedTuple):

@@ -6,6 +6,7 @@ Pixels are counted from the upper left; a pixel belongs to an outline if its mid
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -33,26 +34,49 @@ class Layer(NamedTuple):
         return oblong(self.across, self.along, tilt)
 
 
-Stamp = tuple[tuple[int, int, bytes], ...]
-"""Runs of pixels, each by its row, its first column and what it is filled with."""
+@dataclass(frozen=True, eq=False, slots=True)
+class Layers:
+    """The outlines of a bead, the lowest first, each within that below it."""
+
+    parts: tuple[Layer, ...]
+
+
+class Stamp(NamedTuple):
+    """A bead in pixels: runs of them by row, first column and column behind, and the box of all."""
+
+    runs: tuple[tuple[int, int, int, bytes], ...]
+    top: int
+    bottom: int
+    left: int
+    right: int
 
 
 @lru_cache(maxsize=4096)
-def stamp(layers: tuple[Layer, ...], tilt: float, scale: float, right: int, down: int) -> Stamp:
-    """A bead of these layers, the lowest first, its middle in the pixel at row 0, column 0.
+def stamp(layers: Layers, tilt: float, scale: float, right: int, down: int) -> Stamp:
+    """A bead of these layers, its middle in the pixel at row 0, column 0.
 
     `scale` is in rows of cells to a millimetre, so in half rows of pixels and quarter columns;
     the middle lies `right` and `down` of the pixel's corner, in `PARTS` of it.
     """
-    runs = []
-    for layer in layers:
+    rows: dict[int, tuple[int, bytearray]] = {}
+    for layer in layers.parts:
         outline = [
             (x * 4 * scale + right / PARTS, down / PARTS - y * 2 * scale)
             for x, y in layer.outline(tilt)
         ]
         for row, first, end in spans(outline):
-            runs.append((row, first, bytes([layer.colour]) * (end - first)))
-    return tuple(runs)
+            start, run = rows.setdefault(row, (first, bytearray(end - first)))
+            run[first - start : end - start] = bytes([layer.colour]) * (end - first)
+    runs = tuple((row, start, start + len(run), bytes(run)) for row, (start, run) in rows.items())
+    if not runs:  # it is smaller than a pixel, and no pixel's middle lies in it
+        return Stamp((), 0, 0, 0, 0)
+    return Stamp(
+        runs,
+        top=min(rows),
+        bottom=max(rows) + 1,
+        left=min(start for _, start, _, _ in runs),
+        right=max(end for _, _, end, _ in runs),
+    )
 
 
 def spans(outline: list[Point]) -> list[tuple[int, int, int]]:

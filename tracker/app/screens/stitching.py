@@ -30,7 +30,7 @@ from tracker.app.widgets.band import Band
 from tracker.app.widgets.counters import Counters
 from tracker.app.widgets.foot import Foot
 from tracker.app.widgets.notice import Alarm, Notice, most_lines
-from tracker.app.widgets.now import Now, height_of
+from tracker.app.widgets.now import Now
 from tracker.app.widgets.picture import Picture
 from tracker.app.widgets.place_view import PlaceView
 from tracker.app.widgets.where import Where
@@ -322,8 +322,7 @@ class Stitching(Sized):
         wide, high = self.size
         self._alarm.say_all(place.alarms, self.dress, most_lines(wide))
         said = self._alarm.lines + self.lines_told()
-        self._now.room = room_for_move(high, said, self.strip_lines(high))
-        self._now.take_lines(height_of(place, wide, self._now.room))
+        self._now.fit(place, wide, room_for_move(high, said, self.strip_lines(high)))
         for part in self._views:
             part.show_place(place)
         if not self._due:

@@ -27,6 +27,7 @@ class Band(PlaceView):
     def __init__(self, *, id: str) -> None:  # noqa: A002  Textual's own word
         super().__init__(id=id)
         self._sampled: tuple[Pattern, int, int, list[list[str]]] | None = None
+        self._moved_to: tuple[tuple[list[list[str]], int, Dress] | None, list[Strip]] = (None, [])
 
     def draw(self, place: Place) -> list[Strip]:
         """Show a place."""
@@ -37,10 +38,18 @@ class Band(PlaceView):
         lanes = self._lanes(place.pattern, length, height - 1)
         woven = place.pattern.woven_rows
         needle = length * min(place.position.row, woven) // woven
-        colours = {c.letter: c.hex for c in place.pattern.colours}
-        margin = list(line([], 1, place.dress.text()))
-        padded = [Strip([*margin, *strip]) for strip in strips(lanes, colours, needle, place.dress)]
-        return [*padded, _caption(place, lanes, needle, width)]
+        return [*self._lines_at(place, lanes, needle), _caption(place, lanes, needle, width)]
+
+    def _lines_at(self, place: Place, lanes: list[list[str]], needle: int) -> list[Strip]:
+        # The needle stays where it is for a row, and of a long band for many.
+        shown, known = self._moved_to
+        if shown is None or shown[0] is not lanes or shown[1:] != (needle, place.dress):
+            colours = {c.letter: c.hex for c in place.pattern.colours}
+            margin = list(line([], 1, place.dress.text()))
+            drawn = strips(lanes, colours, needle, place.dress)
+            known = [Strip([*margin, *strip]) for strip in drawn]
+            self._moved_to = ((lanes, needle, place.dress), known)
+        return known
 
     def _lanes(self, pattern: Pattern, length: int, lines: int) -> list[list[str]]:
         known = self._sampled

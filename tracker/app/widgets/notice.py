@@ -19,6 +19,7 @@ class Notice(Lines):
 
     lines = 0
     """How many lines it takes up."""
+    _said: tuple[tuple[str, ...], Dress, int, int] | None = None
 
     def say(self, text: str, look: Dress) -> None:
         """Say `text`, or take the notice away if it is ""."""
@@ -28,8 +29,12 @@ class Notice(Lines):
     def say_all(self, texts: Iterable[str], look: Dress, most: int) -> None:
         """Say texts, each on lines of its own; at most so many lines."""
         width = max(20, self.screen.size.width)
+        what = (tuple(texts), look, most, width)
+        if what == self._said:
+            return
+        self._said = what
         ground = self.ground(look)
-        lines = [part for text in texts for part in _folded(text, ground, width)]
+        lines = [part for text in what[0] for part in _folded(text, ground, width)]
         if len(lines) > most:
             lines = [*lines[: most - 1], [*lines[most - 1], (MORE, ground)]]
         self.lines = len(lines)

@@ -30,20 +30,25 @@ class Now(PlaceView):
 
     def __init__(self, *, id: str) -> None:  # noqa: A002  Textual's own word
         super().__init__(id=id)
-        self.room = LEAST_LINES
-        """Lines that it can have."""
-        self._high = 0
+        self._room = LEAST_LINES
+        self._fitted: tuple[Place, int, list[list[Run]]] | None = None
+        """What it was fitted to last, and the lines of that."""
 
-    def take_lines(self, count: int) -> None:
-        """Be so many lines high."""
-        if count != self._high:
-            self._high = self.styles.height = count
+    def fit(self, place: Place, wide: int, room: int) -> None:
+        """Be as high as a place's move needs of `room` lines, `wide` cells wide."""
+        lines = lines_of(place, wide, room)
+        self._room, self._fitted = room, (place, wide, lines)
+        height = _height_of(len(lines), room)
+        if self.styles.height is None or self.styles.height.value != height:
+            self.styles.height = height
 
     def draw(self, place: Place) -> list[Strip]:
         """Draw a place."""
         width = self.size.width
+        if self._fitted is None or self._fitted[0] is not place or self._fitted[1] != width:
+            self._fitted = (place, width, lines_of(place, width, self._room))
         ground = place.dress.text()
-        return [line(runs, width, ground) for runs in lines_of(place, width, self.room)]
+        return [line(runs, width, ground) for runs in self._fitted[2]]
 
 
 def lines_of(place: Place, width: int, room: int) -> list[list[Run]]:
@@ -63,7 +68,10 @@ def lines_of(place: Place, width: int, room: int) -> list[list[Run]]:
 
 def height_of(place: Place, width: int, room: int) -> int:
     """Lines that the move takes: an empty one below it if there is room."""
-    lines = len(lines_of(place, width, room))
+    return _height_of(len(lines_of(place, width, room)), room)
+
+
+def _height_of(lines: int, room: int) -> int:
     return max(lines, min(room, max(LEAST_LINES, lines + 1)))
 
 
