@@ -39,7 +39,12 @@ def on_any_ground(look: Style) -> Style:
 
 
 def line(runs: Iterable[Run], width: int, ground: Style) -> Strip:
-    """Runs of text as one line, cut or filled to `width` cells."""
+    """Runs of text as one line, cut or filled to `width` cells; the same line for the same runs."""
+    return _line(tuple(runs), width, ground)
+
+
+@lru_cache(maxsize=1024)
+def _line(runs: tuple[Run, ...], width: int, ground: Style) -> Strip:
     segments = []
     room = width
     for whole, look in runs:
@@ -133,36 +138,31 @@ class Lines(Widget):
 
     def show(self, lines: list[Strip]) -> None:
         """Show `lines`, repainting those that differ from the last ones."""
-        before = self._lines
-        # A line that is the same as it was stays the very one, with all that was made of it.
-        self._lines = [
-            old if old == new else new for old, new in zip_longest(before, lines) if new is not None
-        ]
-        width = self.size.width
-        changed = [
-            Region(0, y, width, 1)
-            for y, (old, new) in enumerate(zip_longest(before, self._lines))
-            if old is not new
-        ]
-        if changed:
+        if changed := self.take(lines):
             self.refresh(*changed)
+
+    def take(self, lines: list[Strip]) -> list[Region]:
+        """Have other lines to show; what of the widget has to be repainted for it."""
+        before, self._lines = self._lines, lines
+        width = self.size.width
+        return [
+            Region(0, y, width, 1)
+            for y, (old, new) in enumerate(zip_longest(before, lines))
+            if old is not new and old != new
+        ]
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they are: they have no border, and their colours are the terminal's.
 
         Textual's own way to them takes longer than all that is drawn on them.
         """
-        strips = [self.render_line(y) for y in crop.line_range]
-        if crop.column_span == (0, self.size.width):
+        width = self.size.width
+        strips = self._lines[crop.y : crop.bottom]
+        if len(strips) < crop.height or any(strip.cell_length != width for strip in strips):
+            # The style of what is missing takes Textual long to find.
+            ground = self.rich_style
+            strips = [strip.adjust_cell_length(width, ground) for strip in strips]
+            strips += [Strip.blank(width, ground)] * (crop.height - len(strips))
+        if crop.column_span == (0, width):
             return strips
         return [strip.crop(*crop.column_span) for strip in strips]
-
-    def render_line(self, y: int) -> Strip:
-        """Line `y` of the widget."""
-        width = self.size.width
-        if y < len(self._lines):
-            strip = self._lines[y]
-            # The style of what is missing takes Textual long to find.
-            whole = strip.cell_length == width
-            return strip if whole else strip.adjust_cell_length(width, self.rich_style)
-        return Strip.blank(self.size.width, self.rich_style)

@@ -47,10 +47,18 @@ PICTURE, LEAST_PICTURE = 8, 2
 """Lines kept for the picture, and on a screen of less than 24 lines."""
 
 
+class Middle(Horizontal):
+    """The picture, and the counters beside it."""
+
+    BLANK = True
+
+
 class Stitching(Sized):
     """One piece in hand. What it shows as done is on the disk, or the alarm is up."""
 
     BINDINGS: ClassVar[list[BindingType]] = list(bindings())
+    BLANK = True
+    """Its parts cover it, so Textual need not find out how it looks beneath them."""
 
     @dataclass
     class Left(Message):
@@ -120,7 +128,7 @@ class Stitching(Sized):
         yield self._alarm
         yield self._notice
         yield self._now
-        with Horizontal(id="middle"):
+        with Middle(id="middle"):
             yield picture
             yield counters
         if self._large:
@@ -332,8 +340,9 @@ class Stitching(Sized):
     def _draw_due(self) -> None:
         """Draw what is to be shown: of many presses at once, where the last of them led."""
         self._due = False
-        for part in self._views:
-            part.draw_due()
+        # Repainted by the screen, for each part would tell it so by messages of its own.
+        if changed := [line for part in self._views for line in part.draw_due()]:
+            self.refresh(*changed)
 
     def _lay_out(self, size: Size) -> None:
         self._laid_out = size

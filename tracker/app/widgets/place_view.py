@@ -20,12 +20,15 @@ class PlaceView(Lines):
         """Show a place, once `draw_due` is called or Textual wants the lines."""
         self._place = place
 
-    def draw_due(self) -> None:
-        """Draw the place, unless it is what is shown."""
+    def draw_due(self) -> list[Region]:
+        """Draw the place, unless it is what is shown; what of the screen is to be repainted."""
         drawn, size = self._drawn or (None, None)
         # An equal place is drawn once more: what it is drawn with may be another.
-        if drawn is not self._place or size != self.size:
-            self.draw_anew()
+        if self._place is None or not self.size or (drawn is self._place and size == self.size):
+            return []
+        self._drawn = (self._place, self.size)
+        offset = self.region.offset
+        return [line.translate(offset) for line in self.take(self.draw(self._place))]
 
     def draw_anew(self) -> None:
         """Draw the place, even if it is the one that is shown."""
