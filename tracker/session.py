@@ -52,6 +52,8 @@ class Session:
         self.keeping = Keeping(in_hand, clock)
         self._counters = Counters(in_hand.pattern, rule)
         self._clock = clock
+        self._counted: tuple[Progress, object, Place] | None = None
+        """The last place, and what it was counted from."""
 
     @property
     def progress(self) -> Progress:
@@ -76,18 +78,24 @@ class Session:
     @property
     def place(self) -> Place:
         """The place, and all that is to be shown of it."""
-        return Place(
-            pattern=self.pattern,
-            position=self.progress.position,
-            name=self.name,
-            by=self.progress.by,
-            words=self.words,
-            left=self._counters.at(self.progress),
-            read_only=self.read_only,
-            alarms=self.alarms(),
-            unpicking=self.progress.unpicking,
-            watched=watched(self.pattern, self.progress) if self.progress.on_hand else (),
-        )
+        progress, beside = self.progress, (self.words, self.read_only, self.alarms())
+        # A key asks for it several times.
+        known = self._counted
+        if known is None or known[0] is not progress or known[1] != beside:
+            place = Place(
+                pattern=self.pattern,
+                position=progress.position,
+                name=self.name,
+                by=progress.by,
+                words=self.words,
+                left=self._counters.at(progress),
+                read_only=self.read_only,
+                alarms=beside[-1],
+                unpicking=progress.unpicking,
+                watched=watched(self.pattern, progress) if progress.on_hand else (),
+            )
+            known = self._counted = (progress, beside, place)
+        return known[2]
 
     # --- moving ----------------------------------------------------------------------------
 

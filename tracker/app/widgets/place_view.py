@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.geometry import Region, Size
 from textual.strip import Strip
 
-from tracker.app.lines import Lines
+from tracker.app.lines import Lines, line
 from tracker.app.place import Place
 
 
@@ -28,13 +28,13 @@ class PlaceView(Lines):
             return []
         self._drawn = (self._place, self.size)
         offset = self.region.offset
-        return [line.translate(offset) for line in self.take(self.draw(self._place))]
+        return [part.translate(offset) for part in self.take(self._filled(self._place))]
 
     def draw_anew(self) -> None:
         """Draw the place, even if it is the one that is shown."""
         if self._place is not None and self.size:
             self._drawn = (self._place, self.size)
-            self.show(self.draw(self._place))
+            self.show(self._filled(self._place))
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they are painted; in a new size they are drawn first.
@@ -44,8 +44,15 @@ class PlaceView(Lines):
         # In the size that it has, only those lines are painted that `show` has found changed.
         if self._place is not None and (self._drawn is None or self._drawn[1] != self.size):
             self._drawn = (self._place, self.size)
-            self._lines = self.draw(self._place)
+            self._lines = self._filled(self._place)
         return super().render_lines(crop)
+
+    def _filled(self, place: Place) -> list[Strip]:
+        """The lines of a place, and ground where there are none, to cover all of the widget."""
+        width, height = self.size
+        ground = place.dress.text()
+        lines = [drawn.adjust_cell_length(width, ground) for drawn in self.draw(place)]
+        return lines + [line([], width, ground)] * (height - len(lines))
 
     def draw(self, place: Place) -> list[Strip]:
         """The lines of a place in the size that the widget has now."""
