@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import groupby, zip_longest
 from operator import itemgetter
@@ -138,31 +138,33 @@ class Lines(Widget):
 
     def show(self, lines: list[Strip]) -> None:
         """Show `lines`, repainting those that differ from the last ones."""
-        if changed := self.take(lines):
-            self.refresh(*changed)
-
-    def take(self, lines: list[Strip]) -> list[Region]:
-        """Have other lines to show; what of the widget has to be repainted for it."""
         before, self._lines = self._lines, lines
         width = self.size.width
-        return [
-            Region(0, y, width, 1)
-            for y, (old, new) in enumerate(zip_longest(before, lines))
-            if old is not new and old != new
-        ]
+        if changed := [Region(0, y, width, 1) for y in changed_lines(before, lines)]:
+            self.refresh(*changed)
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they are: they have no border, and their colours are the terminal's.
 
         Textual's own way to them takes longer than all that is drawn on them.
         """
-        width = self.size.width
-        strips = self._lines[crop.y : crop.bottom]
-        if len(strips) < crop.height or any(strip.cell_length != width for strip in strips):
-            # The style of what is missing takes Textual long to find.
-            ground = self.rich_style
-            strips = [strip.adjust_cell_length(width, ground) for strip in strips]
-            strips += [Strip.blank(width, ground)] * (crop.height - len(strips))
-        if crop.column_span == (0, width):
-            return strips
-        return [strip.crop(*crop.column_span) for strip in strips]
+        width, height = self.size
+        ground = self.rich_style
+        lines = [strip.adjust_cell_length(width, ground) for strip in self._lines]
+        lines += [Strip.blank(width, ground)] * (height - len(lines))
+        return cropped(lines, crop, width)
+
+
+def changed_lines(before: Sequence[Strip], lines: Sequence[Strip]) -> Iterator[int]:
+    """The numbers of lines that are others than before."""
+    for y, (old, new) in enumerate(zip_longest(before, lines)):
+        if old is not new and old != new:
+            yield y
+
+
+def cropped(lines: list[Strip], crop: Region, width: int) -> list[Strip]:
+    """The part of lines of `width` cells that lies in `crop`."""
+    strips = lines[crop.y : crop.bottom]
+    if crop.column_span == (0, width):
+        return strips
+    return [strip.crop(*crop.column_span) for strip in strips]

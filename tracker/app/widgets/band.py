@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from itertools import chain
 
 from rich.cells import cell_len
+from textual.geometry import Size
 from textual.strip import Strip
 
 from tracker.app.lines import cell_line, half_cells, line
@@ -29,9 +30,9 @@ class Band(PlaceView):
         self._sampled: tuple[Pattern, int, int, list[list[str]]] | None = None
         self._moved_to: tuple[tuple[list[list[str]], int, Dress] | None, list[Strip]] = (None, [])
 
-    def draw(self, place: Place) -> list[Strip]:
+    def draw(self, place: Place, size: Size) -> list[Strip]:
         """Show a place."""
-        width, height = self.size
+        width, height = size
         if width < 4 or height < 2:
             return []
         length = band_cells(place.pattern, width - 2)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textual.geometry import Size
 from textual.strip import Strip
 
 from tracker.app.lines import Run, line
@@ -15,9 +16,9 @@ LABEL = 8
 class Counters(PlaceView):
     """The counters, most asked for first."""
 
-    def draw(self, place: Place) -> list[Strip]:
+    def draw(self, place: Place, size: Size) -> list[Strip]:
         """Show a place."""
-        width, height = self.size
+        width, height = size
         lines = _lines(place, width)
         if len(lines) > height > 0:
             more = [(f" and {len(lines) - height + 1} more", place.dress.quiet)]

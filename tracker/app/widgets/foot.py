@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from rich.cells import cell_len
+from textual.geometry import Size
 from textual.strip import Strip
 
 from tracker.app.actions import ACTIONS
@@ -17,9 +18,9 @@ from tracker.app.widgets.place_view import PlaceView
 class Foot(PlaceView):
     """The keys that the beader may want now."""
 
-    def draw(self, place: Place) -> list[Strip]:
+    def draw(self, place: Place, size: Size) -> list[Strip]:
         """Draw the keys."""
-        return [_keys(self.size.width, place.dress)]
+        return [_keys(size.width, place.dress)]
 
 
 @lru_cache(maxsize=4)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import groupby
 
+from textual.geometry import Size
 from textual.strip import Strip
 
 from tracker.app.lines import cell_line, line
@@ -18,9 +19,9 @@ from tracker.pictures.big import HEIGHT, Sign, big_line, width_of
 class Large(PlaceView):
     """What to pick up, above; where to go, below; the words as lines under it."""
 
-    def draw(self, place: Place) -> list[Strip]:
+    def draw(self, place: Place, size: Size) -> list[Strip]:
         """Draw a place."""
-        width, height = self.size
+        width, height = size
         ground = place.dress.text()
         strips: list[Strip] = []
         for signs in _lines(place):

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from rich.style import Style
+from textual.geometry import Size
 from textual.strip import Strip
 
 from tracker.app.lines import Run, fold, line, spoken
@@ -31,6 +32,9 @@ class Now(PlaceView):
     def __init__(self, *, id: str) -> None:  # noqa: A002  Textual's own word
         super().__init__(id=id)
         self._room = LEAST_LINES
+        self._stays: tuple[object, ...] = ()
+        """As long as this is the same it gets no lower: what is below stays where it is."""
+        self._high = 0
         self._fitted: tuple[Place, int, list[list[Run]]] | None = None
         """What it was fitted to last, and the lines of that."""
 
@@ -39,12 +43,16 @@ class Now(PlaceView):
         lines = lines_of(place, wide, room)
         self._room, self._fitted = room, (place, wide, lines)
         height = _height_of(len(lines), room)
-        if self.styles.height is None or self.styles.height.value != height:
-            self.styles.height = height
+        stays = (wide, room, place.by, place.learning, place.finished, place.unpicking is None)
+        if stays == self._stays:
+            height = max(height, self._high)
+        self._stays = stays
+        if height != self._high:
+            self._high = self.styles.height = height
 
-    def draw(self, place: Place) -> list[Strip]:
+    def draw(self, place: Place, size: Size) -> list[Strip]:
         """Draw a place."""
-        width = self.size.width
+        width = size.width
         if self._fitted is None or self._fitted[0] is not place or self._fitted[1] != width:
             self._fitted = (place, width, lines_of(place, width, self._room))
         ground = place.dress.text()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from textual.geometry import Size
 from textual.message import Message
 from textual.strip import Strip
 
@@ -38,15 +39,15 @@ class Picture(PlaceView):
         self._pixels = pixels
         """Who paints it finer than cells, where that can be."""
 
-    def draw(self, place: Place) -> list[Strip]:
+    def draw(self, place: Place, size: Size) -> list[Strip]:
         """A place: in pixels if they are there, else in cells until they are."""
-        canvas = self._pixels.canvas(self.size)
+        canvas = self._pixels.canvas(size)
         strips: list[Strip] | None = None
         if canvas is not None:
             sheet = Sheet(place, canvas, composed)
             strips = self._pixels.put(sheet, self.region.x)
             self.run_worker(self._pixels.make(sheet, self._again), group="pixels")
-        return strips or picture_of(place, self.size.width, self.size.height)
+        return strips or picture_of(place, size.width, size.height)
 
     def _again(self) -> None:
         """Something was made, or nothing more will be: show it if the place is still the same."""

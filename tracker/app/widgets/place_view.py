@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.geometry import Region, Size
 from textual.strip import Strip
 
-from tracker.app.lines import Lines, line
+from tracker.app.lines import Lines, changed_lines, cropped, line
 from tracker.app.place import Place
 
 
@@ -22,38 +22,45 @@ class PlaceView(Lines):
 
     def draw_due(self) -> list[Region]:
         """Draw the place, unless it is what is shown; what of the screen is to be repainted."""
-        drawn, size = self._drawn or (None, None)
+        size = self.size
         # An equal place is drawn once more: what it is drawn with may be another.
-        if self._place is None or not self.size or (drawn is self._place and size == self.size):
+        if self._place is None or not size or self._is_drawn(self._place, size):
             return []
-        self._drawn = (self._place, self.size)
-        offset = self.region.offset
-        return [part.translate(offset) for part in self.take(self._filled(self._place))]
+        region = self.region
+        before = self._lines
+        self._draw(self._place, size)
+        return [
+            Region(region.x, region.y + y, size.width, 1)
+            for y in changed_lines(before, self._lines)
+        ]
 
     def draw_anew(self) -> None:
         """Draw the place, even if it is the one that is shown."""
-        if self._place is not None and self.size:
-            self._drawn = (self._place, self.size)
-            self.show(self._filled(self._place))
+        self._drawn = None
+        if changed := self.draw_due():
+            self.screen.refresh(*changed)
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they are painted; in a new size they are drawn first.
 
         So the very first frame has everything on it, and no size is drawn twice.
         """
-        # In the size that it has, only those lines are painted that `show` has found changed.
-        if self._place is not None and (self._drawn is None or self._drawn[1] != self.size):
-            self._drawn = (self._place, self.size)
-            self._lines = self._filled(self._place)
-        return super().render_lines(crop)
+        size = self.size
+        # In the size that it has, only those lines are painted that have been found changed.
+        if self._place is not None and (self._drawn is None or self._drawn[1] != size):
+            self._draw(self._place, size)
+        return cropped(self._lines, crop, size.width)
 
-    def _filled(self, place: Place) -> list[Strip]:
-        """The lines of a place, and ground where there are none, to cover all of the widget."""
-        width, height = self.size
+    def _is_drawn(self, place: Place, size: Size) -> bool:
+        return self._drawn is not None and self._drawn[0] is place and self._drawn[1] == size
+
+    def _draw(self, place: Place, size: Size) -> None:
+        """Draw a place, and ground where it has no lines, to cover all of the widget."""
+        self._drawn = (place, size)
         ground = place.dress.text()
-        lines = [drawn.adjust_cell_length(width, ground) for drawn in self.draw(place)]
-        return lines + [line([], width, ground)] * (height - len(lines))
+        lines = [drawn.adjust_cell_length(size.width, ground) for drawn in self.draw(place, size)]
+        self._lines = lines + [line([], size.width, ground)] * (size.height - len(lines))
 
-    def draw(self, place: Place) -> list[Strip]:
+    def draw(self, place: Place, size: Size) -> list[Strip]:
         """The lines of a place in the size that the widget has now."""
         raise NotImplementedError

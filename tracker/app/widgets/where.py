@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rich.cells import cell_len
+from textual.geometry import Size
 from textual.strip import Strip
 
 from tracker.app.lines import column, line
@@ -15,9 +16,9 @@ HEADING = {"up": "▲ up", "down": "▼ down"}
 class Where(PlaceView):
     """Where the beader is."""
 
-    def draw(self, place: Place) -> list[Strip]:
+    def draw(self, place: Place, size: Size) -> list[Strip]:
         """Draw a place."""
-        width = self.size.width
+        width = size.width
         bar = place.dress.bar
         return [line([(text_of(place, width), bar)], width, bar)]
 
