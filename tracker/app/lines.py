@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from itertools import groupby, zip_longest
 from operator import itemgetter
@@ -139,9 +139,8 @@ class Lines(Widget):
     def show(self, lines: list[Strip]) -> None:
         """Show `lines`, repainting those that differ from the last ones."""
         before, self._lines = self._lines, lines
-        width = self.size.width
-        if changed := [Region(0, y, width, 1) for y in changed_lines(before, lines)]:
-            self.refresh(*changed)
+        if parts := changed(before, lines, self.size.region):
+            self.refresh(*parts)
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they are: they have no border, and their colours are the terminal's.
@@ -155,11 +154,16 @@ class Lines(Widget):
         return cropped(lines, crop, width)
 
 
-def changed_lines(before: Sequence[Strip], lines: Sequence[Strip]) -> Iterator[int]:
-    """The numbers of lines that are others than before."""
-    for y, (old, new) in enumerate(zip_longest(before, lines)):
-        if old is not new and old != new:
-            yield y
+def changed(before: Sequence[Strip], lines: Sequence[Strip], region: Region) -> list[Region]:
+    """The parts of a region in which lines are others than before."""
+    ys = [
+        y
+        for y, (old, new) in enumerate(zip_longest(before, lines))
+        if old is not new and old != new
+    ]
+    # One part for lines that follow each other: what they have in common is y less their number.
+    runs = [list(run) for _, run in groupby(enumerate(ys), key=lambda each: each[1] - each[0])]
+    return [Region(region.x, region.y + run[0][1], region.width, len(run)) for run in runs]
 
 
 def cropped(lines: list[Strip], crop: Region, width: int) -> list[Strip]:

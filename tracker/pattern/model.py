@@ -20,6 +20,7 @@ from tracker.fit.model import Fit
 from tracker.path.band import Band, Outline
 from tracker.path.gauge import Gauge
 from tracker.path.model import SECOND_END, WOVEN, Bead, Hole, Row, ThreadPath, threaded_by
+from tracker.path.plane import Mouths
 from tracker.path.wording import PLAIN, Wording
 from tracker.pattern.notation import PICKED_UP, decode, form_of
 from tracker.stitches import find_stitch
@@ -143,14 +144,23 @@ class Pattern:
 
         return threaded
 
+    @cached_property
+    def by_name(self) -> Mapping[str, Shape]:
+        """Shape by its name."""
+        return {shape.name: shape for shape in self.shapes.values()}
+
+    @cached_property
+    def mouths(self) -> Mouths:
+        """Where passes enter and leave its beads."""
+        return Mouths(self.by_name)
+
     def path(self) -> ThreadPath:
         """The whole thread path, decoded."""
         rows = tuple(
             decode(line, section, self.shapes, self.places)
             for line, section in zip(self.lines, self.section_names, strict=True)
         )
-        shapes = {shape.name: shape for shape in self.shapes.values()}
-        return ThreadPath(shapes, rows, self.around)
+        return ThreadPath(self.by_name, rows, self.around)
 
     # --- the band --------------------------------------------------------------------------
 

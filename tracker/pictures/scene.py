@@ -100,11 +100,10 @@ def scene_at(
     behind = pattern.threaded(tuple(shown[:at]))
     made = threaded_by(there[:step])
     filled = {**behind, **{bead: holes | behind.get(bead, none) for bead, holes in made.items()}}
-    shapes = {shape.name: shape for shape in pattern.shapes.values()}
     out = _tail_mouth(work.mouths, rows) if begun == 0 else work.way(work.last)[-1:]
     return Scene(
         beads=tuple(
-            Drawn(bead, shapes[bead.shape], bead.id in new, filled.get(bead.id, none))
+            Drawn(bead, pattern.by_name[bead.shape], bead.id in new, filled.get(bead.id, none))
             for bead in work.beads.values()
             if (bead.id in filled or bead.id in new) and abs(bead.place.y - focus[1]) <= near
         ),
@@ -126,7 +125,7 @@ class _Work:
         self, pattern: Pattern, rows: Sequence[Row], at: int, made: Sequence[Step]
     ) -> None:
         self._rows, self._made = rows[:at], made
-        self.mouths = Mouths({shape.name: shape for shape in pattern.shapes.values()})
+        self.mouths = pattern.mouths
         self.beads = {bead.id: bead for r in rows for bead in r.beads}
 
     @property

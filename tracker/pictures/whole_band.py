@@ -9,7 +9,7 @@ from math import inf
 
 from tracker.beads.model import Shape
 from tracker.path.model import Bead, Place
-from tracker.path.plane import Mouths, Point
+from tracker.path.plane import Point
 from tracker.pattern.model import Pattern
 from tracker.pattern.notation import PICKED_UP
 from tracker.pictures.outlines import corners
@@ -36,10 +36,10 @@ class WholeBand:
     first: int
     last: int
 
-    @cached_property
+    @property
     def shapes(self) -> Mapping[str, Shape]:
         """Shapes by their names."""
-        return {shape.name: shape for shape in self.pattern.shapes.values()}
+        return self.pattern.by_name
 
     @cached_property
     def origins(self) -> tuple[float, ...]:
@@ -99,7 +99,7 @@ class WholeBand:
 
     def thread(self) -> Iterator[tuple[Point, ...]]:
         """The way of the thread, mouth to mouth, row by row; each begins where the last ended."""
-        mouths = Mouths(self.shapes)
+        mouths = self.pattern.mouths
         near: dict[int, Bead] = {}
         last: tuple[Point, ...] = ()
         # A row goes through beads of the two rows before it.

@@ -114,7 +114,9 @@ class OpenPiece:
             except SaveError as error:
                 self.unsaved = refused(self.unsaved, error)
                 break
-            self._saved = apply(self.outline, self._saved, event)
+            last = len(self.unsaved.events) == 1
+            # With the last event on it the disk tells all that memory knows.
+            self._saved = self._progress if last else apply(self.outline, self._saved, event)
             self.unsaved = first_saved(self.unsaved, self._saved.position)
             self._take_in_hand(event)
         return not self.unsaved.events

@@ -341,7 +341,7 @@ class Stitching(Sized):
         """Draw what is to be shown: of many presses at once, where the last of them led."""
         self._due = False
         # Repainted by the screen, for each part would tell it so by messages of its own.
-        if changed := [line for part in self._views for line in part.draw_due()]:
+        if changed := [region for view in self._views for region in view.draw_due()]:
             self.refresh(*changed)
 
     def _lay_out(self, size: Size) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.geometry import Region, Size
 from textual.strip import Strip
 
-from tracker.app.lines import Lines, changed_lines, cropped, line
+from tracker.app.lines import Lines, changed, cropped, line
 from tracker.app.place import Place
 
 
@@ -22,23 +22,19 @@ class PlaceView(Lines):
 
     def draw_due(self) -> list[Region]:
         """Draw the place, unless it is what is shown; what of the screen is to be repainted."""
-        size = self.size
+        region = self.region  # which has no border, and is none while it is hidden
         # An equal place is drawn once more: what it is drawn with may be another.
-        if self._place is None or not size or self._is_drawn(self._place, size):
+        if self._place is None or not region or self._is_drawn(self._place, region.size):
             return []
-        region = self.region
         before = self._lines
-        self._draw(self._place, size)
-        return [
-            Region(region.x, region.y + y, size.width, 1)
-            for y in changed_lines(before, self._lines)
-        ]
+        self._draw(self._place, region.size)
+        return changed(before, self._lines, region)
 
     def draw_anew(self) -> None:
         """Draw the place, even if it is the one that is shown."""
         self._drawn = None
-        if changed := self.draw_due():
-            self.screen.refresh(*changed)
+        if parts := self.draw_due():
+            self.screen.refresh(*parts)
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they are painted; in a new size they are drawn first.
