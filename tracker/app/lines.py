@@ -80,9 +80,12 @@ def fold(runs: Iterable[Run], width: int, indent: int) -> list[list[Run]]:
 
     A run is kept together unless it is longer than a line. Lines after the first are indented.
     """
+    together = list(runs)
+    if cell_len("".join(text for text, _ in together)) <= width:
+        return [together]
     lines: list[list[Run]] = [[]]
     used = 0
-    for whole, look in runs:
+    for whole, look in together:
         text = whole
         while cell_len(text.rstrip()) > max(0, width - used):
             # Only what would not fit on a line of its own either is broken.

@@ -185,6 +185,13 @@ class Pattern:
         return "tile" if "tile" in kinds else "seed"
 
     @cached_property
+    def middle(self) -> float:
+        """How high in the plane the middle of the band lies, mm."""
+        beads = [bead for row in range(min(2, self.row_count)) for bead in self.row(row).beads]
+        ys = [bead.place.y for bead in beads if bead.kind == self.body]
+        return (min(ys) + max(ys)) / 2
+
+    @cached_property
     def band(self) -> Band:
         """What is woven, in the numbers that its counts are told by."""
         glass = [shape for shape in self.shapes.values() if not isinstance(shape, Finding)]

@@ -25,6 +25,8 @@ from tracker.pictures.stamps import PARTS, Layer, Layers, stamp
 
 LEAST_SCALE, MOST_SCALE = 1.3, 2.6
 """Rows of cells to a millimetre: below, holes run into each other; above, little is gained."""
+AT = 0.62
+"""The share of the width of a view at which its focus stands."""
 RING, CROSS_ARM, OPEN_HOLE = 0.95, 0.9, 0.45
 """Radius of the ring round a target, half the cross's width, radius of an open hole, mm."""
 
@@ -95,6 +97,11 @@ class View:
         return ((point[0] - self.left) * 4 * self.scale, (self.top - point[1]) * 2 * self.scale)
 
 
+def scale_for(height: int, low: float, high: float, least: float = LEAST_SCALE) -> float:
+    """Rows of cells to a millimetre at which `height` rows show from y = `low` to `high` (mm)."""
+    return min(MOST_SCALE, max(least, height / (high - low)))
+
+
 def view_for(
     width: int,
     height: int,
@@ -102,21 +109,20 @@ def view_for(
     low: float,
     high: float,
     focus: Point,
-    at: float = 0.62,
     least: float = LEAST_SCALE,
 ) -> View:
     """A view of `width` x `height` cells of a band that reaches from y = `low` to `high` (mm).
 
     The whole width of the band is shown if it can be; else the part around the focus is. The
-    focus stands at the share `at` of the width, so that the finished work is seen behind it.
+    focus stands at the share `AT` of the width, so that the finished work is seen behind it.
     """
-    scale = min(MOST_SCALE, max(least, height / (high - low)))
+    scale = scale_for(height, low, high, least)
     tall, wide = height / scale, width / (2 * scale)
     if tall >= high - low:
         top = (high + low + tall) / 2
     else:
         top = min(high, max(low + tall, focus[1] + tall / 2))
-    return View(width, height, scale, focus[0] - at * wide, top)
+    return View(width, height, scale, focus[0] - AT * wide, top)
 
 
 Line = TypeVar("Line")

@@ -31,6 +31,11 @@ class Canvas:
         return self.columns * self.cell_width
 
     @property
+    def wide(self) -> int:
+        """In cells that are twice as high as they are wide, as views count."""
+        return round(2 * self.width / self.cell_height)
+
+    @property
     def height(self) -> int:
         """In pixels."""
         return self.lines * self.cell_height
@@ -38,9 +43,7 @@ class Canvas:
 
 def view_on(canvas: Canvas, *, low: float, high: float, focus: Point) -> View:
     """The part of the plane that is shown, as for cells, but finer and for cells of any shape."""
-    # A view counts in cells that are twice as high as they are wide.
-    columns = round(2 * canvas.width / canvas.cell_height)
-    return view_for(columns, canvas.lines, low=low, high=high, focus=focus, least=LEAST_SCALE)
+    return view_for(canvas.wide, canvas.lines, low=low, high=high, focus=focus, least=LEAST_SCALE)
 
 
 def pixel_of(canvas: Canvas, view: View, point: Point) -> tuple[int, int]:

@@ -170,7 +170,7 @@ def rows_shown(pattern: Pattern, row: int, back: int) -> list[int]:
         return [*range(min(DEEP + back, begin)), *range(begin, min(row + 1, pattern.row_count))]
     first = max(0, row - back)
     if section == FIRST_END:
-        first = max(0, min(first, pattern.woven_rows - DEEP))
+        first = max(0, pattern.woven_rows - max(DEEP, back))
     return list(range(first, min(row + 1, pattern.row_count)))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from itertools import chain
 
 from rich.cells import cell_len
@@ -103,18 +104,19 @@ def strips(
     """
     back = BLACK if dress.tones.dark else WHITE
     dim = {letter: faded(code, TO_COME, back) for letter, code in colours.items()}
-    made = []
-    for upper, lower in zip(lanes[::2], lanes[1::2], strict=True):
-        cells = []
-        for i, (top, bottom) in enumerate(zip(upper, lower, strict=True)):
-            if dress.mono:
-                said = top if top != " " else bottom
-                cells.append(Cell(said if i < needle else said.lower(), "", "", bold=i < needle))
-            else:
-                tone = colours if i < needle else dim
-                cells.append(half_cells(tone.get(top, ""), tone.get(bottom, "")))
-        made.append(cell_line(cells))
-    return made
+
+    @cache  # a band has few pairs of colours, and many cells
+    def cell(top: str, bottom: str, *, done: bool) -> Cell:
+        if dress.mono:
+            said = top if top != " " else bottom
+            return Cell(said if done else said.lower(), "", "", bold=done)
+        tone = colours if done else dim
+        return half_cells(tone.get(top, ""), tone.get(bottom, ""))
+
+    return [
+        cell_line([cell(*pair, done=i < needle) for i, pair in enumerate(zip(*two, strict=True))])
+        for two in zip(lanes[::2], lanes[1::2], strict=True)
+    ]
 
 
 def letters_in(lanes: list[list[str]]) -> list[str]:

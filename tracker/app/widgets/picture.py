@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -15,7 +16,7 @@ from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
 from tracker.path.plane import Point
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import LEAST_SCALE, View, draw_lines, reach_of, view_for
+from tracker.pictures.cells import AT, LEAST_SCALE, View, draw_lines, reach_of, scale_for, view_for
 from tracker.pictures.scene import Scene, scene_at
 
 if TYPE_CHECKING:
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 
 EDGE = 1.2
 """Room at the edges of the band for the seeds of the caps, mm."""
+FURTHER = 5
+"""Rows behind those in view whose beads may reach in, or that the needle goes into."""
 
 
 class Picture(PlaceView):
@@ -58,10 +61,9 @@ class Picture(PlaceView):
 
 def picture_of(place: Place, width: int, height: int) -> list[Strip]:
     """The picture in `width` x `height` cells."""
-    pattern = place.pattern
-    scene = _scene(place, width / (2 * LEAST_SCALE), height / LEAST_SCALE)
-    view = view_of(pattern, scene, width, height, place.position.row)
-    colours = {colour.letter: colour.hex for colour in pattern.colours}
+    scene = _scene(place, width, height)
+    view = view_of(place.pattern, scene, width, height, place.position.row)
+    colours = {colour.letter: colour.hex for colour in place.pattern.colours}
     return draw_lines(scene, view, colours, place.dress.cells, cell_line)
 
 
@@ -70,24 +72,30 @@ def composed(place: Place, canvas: Canvas) -> tuple[Scene, View]:
     from tracker.pictures import pixels  # noqa: PLC0415  many terminals show none
 
     pattern = place.pattern
-    least = pixels.LEAST_SCALE
-    scene = _scene(place, canvas.width / canvas.cell_height / least, canvas.lines / least)
+    scene = _scene(place, canvas.wide, canvas.lines, pixels.LEAST_SCALE)
     focus = _focus(pattern, scene, place.position.row)
     low, high = _edges(pattern)
     return scene, pixels.view_on(canvas, low=low, high=high, focus=focus)
 
 
-def _scene(place: Place, longest: float, widest: float) -> Scene:
-    """What can be seen at the coarsest scale, `longest` mm and `widest`, and some that reaches in.
+def _scene(place: Place, width: int, height: int, least: float = LEAST_SCALE) -> Scene:
+    """What can be seen in `width` x `height` cells, and some that reaches in.
 
-    However wide the band is, what is far from the move is left out.
+    However long and wide the band is, what is far from the move is left out.
     """
-    back = int(longest / place.pattern.gauge.pitch) + 3
-    position = place.position
-    whole = place.by == "row"
-    near = widest + max(map(reach_of, place.pattern.shapes.values()))
+    pattern, position = place.pattern, place.position
+    low, high = _edges(pattern)
+    scale = scale_for(height, low, high, least)
+    behind, tall = AT * width / (2 * scale), height / scale
+    reach = max(map(reach_of, pattern.shapes.values()))
     return scene_at(
-        place.pattern, position.row, position.step, back=back, whole_row=whole, near=near
+        pattern,
+        position.row,
+        position.step,
+        back=int(behind / pattern.gauge.pitch) + FURTHER,
+        whole_row=place.by == "row",
+        # A view that does not show all of a band's width goes with the move, but not over an edge.
+        near=math.inf if tall >= high - low else 2 * tall + reach,
     )
 
 
@@ -106,12 +114,5 @@ def _focus(pattern: Pattern, scene: Scene, row: int) -> Point:
 
 def _edges(pattern: Pattern) -> tuple[float, float]:
     """How far the band reaches across, with its caps, mm."""
-    ys = [
-        bead.place.y
-        for row in range(min(2, pattern.row_count))
-        for bead in pattern.row(row).beads
-        if bead.kind == pattern.body
-    ]
-    middle = (min(ys) + max(ys)) / 2
     half = pattern.gauge.width / 2 + EDGE
-    return (middle - half, middle + half)
+    return (pattern.middle - half, pattern.middle + half)
