@@ -11,7 +11,7 @@ from tracker.app.screens.stitching import Stitching, room_for_move
 from tracker.app.screens.supplies import SuppliesScreen
 from tracker.app.widgets.band import sample, strips
 from tracker.app.widgets.now import lines_of
-from tracker.app.widgets.picture import picture_of
+from tracker.app.widgets.picture import Sketch
 from tracker.app.widgets.preview import band_picture, whole_band
 from tracker.design.reader import parse_design
 from tracker.pattern.preview import preview_of
@@ -51,7 +51,7 @@ def test_every_step_is_said_and_drawn(text: str) -> None:
             said = " ".join("".join(text for text, _ in line) for line in lines)
             assert said.split()
             assert "…" not in said
-            assert 10 == len(picture_of(place, 52, 10))
+            assert 10 == len(Sketch().lines(place, 52, 10))
 
 
 def test_a_thread_to_go_under_is_no_hole() -> None:

@@ -11,7 +11,7 @@ from hands import at_work, design_file, design_text, pattern_of, place_at, shown
 from tracker.app.screens.stitching import room_for_move
 from tracker.app.widgets.band import sample
 from tracker.app.widgets.now import lines_of
-from tracker.app.widgets.picture import picture_of
+from tracker.app.widgets.picture import Sketch
 from tracker.progress.position import By, Position
 
 CLOSURES = ("wire guards", "bead loops", "ribbon ends", "button loop")
@@ -36,7 +36,7 @@ def test_every_step_is_said_and_drawn(kind: str, columns: int) -> None:
                 said = " ".join(text for line in lines for text, _ in line)
                 assert said.split()
                 assert "…" not in said
-                assert 10 == len(picture_of(place, 52, 10))
+                assert 10 == len(Sketch().lines(place, 52, 10))
     assert {78} == {len(lane) for lane in sample(pattern, 78, 4)}
 
 

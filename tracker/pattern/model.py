@@ -12,14 +12,14 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
-from itertools import accumulate, chain
+from itertools import accumulate
 
 from tracker.beads.model import Finding, Glass, Seed, Shape, Tile
 from tracker.design.model import NO_CLOSURE, Closure, Colour, Thread
 from tracker.fit.model import Fit
 from tracker.path.band import Band, Outline
 from tracker.path.gauge import Gauge
-from tracker.path.model import SECOND_END, WOVEN, Bead, Hole, Row, ThreadPath, threaded_by
+from tracker.path.model import SECOND_END, WOVEN, Bead, Row, ThreadPath
 from tracker.path.plane import Mouths
 from tracker.path.wording import PLAIN, Wording
 from tracker.pattern.notation import PICKED_UP, decode, form_of
@@ -126,23 +126,6 @@ class Pattern:
             return decode(self.lines[row], self.section_names[row], self.shapes, self.places)
 
         return decoded
-
-    def threaded(self, rows: tuple[int, ...]) -> Mapping[int, frozenset[Hole]]:
-        """The holes that these rows' moves go through, by the number of their bead."""
-        return self._threaded(rows)
-
-    @cached_property
-    def _threaded(self) -> Callable[[tuple[int, ...]], Mapping[int, frozenset[Hole]]]:
-        in_row = lru_cache(maxsize=ROWS_KEPT)(lambda row: threaded_by(self.row(row).steps))
-
-        @lru_cache(maxsize=4)  # those behind the row in work, which has many steps
-        def threaded(rows: tuple[int, ...]) -> Mapping[int, frozenset[Hole]]:
-            holes: dict[int, frozenset[Hole]] = {}
-            for bead, found in chain.from_iterable(in_row(row).items() for row in rows):
-                holes[bead] = holes[bead] | found if bead in holes else found
-            return holes
-
-        return threaded
 
     @cached_property
     def by_name(self) -> Mapping[str, Shape]:

@@ -25,6 +25,10 @@ from tracker.pictures.stamps import PARTS, Layer, Layers, stamp
 
 LEAST_SCALE, MOST_SCALE = 1.3, 2.6
 """Rows of cells to a millimetre: below, holes run into each other; above, little is gained."""
+ROUNDING = 1e-6
+"""Of lengths so small, mm, nothing can be seen."""
+STRIDE = 0.25
+"""The share of its height that a view goes across a wide band at a time, at most."""
 AT = 0.62
 """The share of the width of a view at which its focus stands."""
 RING, CROSS_ARM, OPEN_HOLE = 0.95, 0.9, 0.45
@@ -118,10 +122,14 @@ def view_for(
     """
     scale = scale_for(height, low, high, least)
     tall, wide = height / scale, width / (2 * scale)
-    if tall >= high - low:
+    hidden = high - low - tall
+    if hidden <= ROUNDING:  # a scale made to fit does so up to rounding
         top = (high + low + tall) / 2
     else:
-        top = min(high, max(low + tall, focus[1] + tall / 2))
+        # It goes with the move in strides, so that it stays still for some steps.
+        strides = math.ceil(hidden / (tall * STRIDE))
+        above = min(hidden, max(0.0, high - (focus[1] + tall / 2)))
+        top = high - hidden * round(strides * above / hidden) / strides
     return View(width, height, scale, focus[0] - AT * wide, top)
 
 
@@ -132,46 +140,90 @@ def draw(
     scene: Scene, view: View, colours: Mapping[str, str], look: Look
 ) -> list[tuple[Cell, ...]]:
     """The scene as rows of cells. `colours` gives each letter's `#rrggbb`."""
-    return draw_lines(scene, view, colours, look, tuple)
+    return Painter().lines(scene, view, colours, look, tuple)
 
 
-def draw_lines(
-    scene: Scene,
-    view: View,
-    colours: Mapping[str, str],
-    look: Look,
-    line: Callable[[list[Cell]], Line],
-) -> list[Line]:
-    """The same as lines to be shown: `line` makes one of a row of cells.
+class Painter:
+    """Draws scenes as lines. What a row leaves as it is, is drawn once for all its steps."""
 
-    From key to key many rows stay as they are, and some come again: they are the same lines.
-    """
-    reaches = {drawn.bead.shape: drawn.shape for drawn in scene.beads}
-    reach = max(map(reach_of, reaches.values()), default=RING)
-    canvas = _Canvas(view, colours, look, reach)
-    beads = _in_view(scene.beads, view, reach)
-    for drawn in sorted(beads, key=lambda d: (d.new, d.bead.kind == "seed")):
-        canvas.bead(drawn)
-    for drawn in beads:
-        if drawn.bead.id in scene.pass_by:
-            canvas.cross(drawn)
-    for piece in unrolled(scene.way, scene.around):
-        canvas.line(piece, _WAY)
-    for target in scene.targets:
-        canvas.ring(target.centre)
-    marks = _Marks(view, look, scene.body)
-    for drawn in beads:
-        marks.bead(drawn, colours[drawn.bead.colour], crossed=drawn.bead.id in scene.pass_by)
-    if scene.way:
-        marks.put(scene.way[0], "●", look.way)
-    for target in scene.targets:
-        marks.ring(target.centre, str(target.order))
-    for middle in scene.threads:
-        marks.ring(middle, UNDER)
-    return [
-        _line(upper, lower, tuple(marked), canvas.inks, line)
-        for upper, lower, marked in zip(*canvas.rows(), marks.rows, strict=True)
-    ]
+    def __init__(self) -> None:
+        self._settled: tuple[tuple[Drawn, ...], View, _Inks, _Drawing] | None = None
+
+    def lines(
+        self,
+        scene: Scene,
+        view: View,
+        colours: Mapping[str, str],
+        look: Look,
+        line: Callable[[list[Cell]], Line],
+    ) -> list[Line]:
+        """The scene as lines to be shown, of which `line` makes one of a row of cells.
+
+        `colours` gives each letter's `#rrggbb`. From key to key many rows stay as they are, and
+        some come again: they are the same lines.
+        """
+        inks = _inks(look, tuple(colours.values()))
+        known = self._settled
+        if known is None or known[0] is not scene.settled or known[1:3] != (view, inks):
+            drawing = _Drawing(view, colours, look, scene)
+            drawing.put_down(scene.settled)
+            drawing.keep()
+            self._settled = known = (scene.settled, view, inks, drawing)
+        drawing = known[3]
+        drawing.go_back()
+        drawing.put_down(scene.others)
+        drawing.show_move(scene)
+        return [
+            _line(upper, lower, tuple(marked), inks, line)
+            for upper, lower, marked in zip(*drawing.canvas.rows(), drawing.marks.rows, strict=True)
+        ]
+
+
+class _Drawing:
+    """Beads in pixels, and the marks that will stand on them."""
+
+    def __init__(self, view: View, colours: Mapping[str, str], look: Look, scene: Scene) -> None:
+        self._reach = max(map(reach_of, scene.shapes))
+        self._view, self._colours, self._look = view, colours, look
+        self.canvas = _Canvas(view, colours, self._reach)
+        self.marks = _Marks(view, look, scene.body)
+
+    def keep(self) -> None:
+        """Keep what is drawn, to go back to."""
+        self.canvas.keep()
+        self.marks.keep()
+
+    def go_back(self) -> None:
+        """Go back to what was kept."""
+        self.canvas.go_back()
+        self.marks.go_back()
+
+    def put_down(self, beads: Iterable[Drawn]) -> None:
+        """Draw those beads of which any is in view."""
+        seen = _in_view(beads, self._view, self._reach)
+        for drawn in sorted(seen, key=lambda d: (d.new, d.bead.kind == "seed")):
+            self.canvas.bead(drawn)
+        for drawn in seen:
+            self.marks.bead(drawn, self._colours[drawn.bead.colour])
+
+    def show_move(self, scene: Scene) -> None:
+        """Draw the move over the beads."""
+        # The row in work goes by none but its own beads and those that are not settled.
+        by = [drawn for drawn in scene.others if drawn.bead.id in scene.pass_by]
+        for drawn in by:
+            self.canvas.cross(drawn)
+        for piece in unrolled(scene.way, scene.around):
+            self.canvas.line(piece, _WAY)
+        for target in scene.targets:
+            self.canvas.ring(target.centre)
+        for drawn in by:
+            self.marks.cross(drawn)
+        if scene.way:
+            self.marks.put(scene.way[0], "●", self._look.way)
+        for target in scene.targets:
+            self.marks.ring(target.centre, str(target.order))
+        for middle in scene.threads:
+            self.marks.ring(middle, UNDER)
 
 
 def _in_view(beads: Iterable[Drawn], view: View, reach: float) -> list[Drawn]:
@@ -196,16 +248,24 @@ def reach_of(shape: Shape) -> float:
 class _Canvas:
     """Pixels, more of them on each side than are in view: so no bead that is has to be cut."""
 
-    def __init__(self, view: View, colours: Mapping[str, str], look: Look, reach: float) -> None:
+    def __init__(self, view: View, colours: Mapping[str, str], reach: float) -> None:
         self.view = view
-        self.inks = _inks(look, tuple(colours.values()))
         # Of what is in view no more than this lies outside.
         self._across = math.ceil(2 * reach * 4 * view.scale) + 1
         self._along = math.ceil(2 * reach * 2 * view.scale) + 1
         self._wide = 2 * (view.width + self._across)
         self._pixels = [bytearray(self._wide) for _ in range(2 * (view.height + self._along))]
+        self._kept: list[bytes] = []
         self._bodies = {letter: _FIRST_BEAD + 2 * i for i, letter in enumerate(colours)}
         self._layers: dict[tuple[str, int, int], Layers] = {}
+
+    def keep(self) -> None:
+        """Keep what is drawn, to go back to."""
+        self._kept = list(map(bytes, self._pixels))
+
+    def go_back(self) -> None:
+        """Go back to what was kept."""
+        self._pixels = list(map(bytearray, self._kept))
 
     def bead(self, drawn: Drawn) -> None:
         bead = drawn.bead
@@ -404,9 +464,23 @@ class _Marks:
         self._body = body
         """The kind of bead that bears large letters."""
         self.rows: list[list[_Mark]] = [[] for _ in range(view.height)]
+        self._kept: list[tuple[_Mark, ...]] = []
 
-    def bead(self, drawn: Drawn, colour: str, *, crossed: bool) -> None:
-        """A bead's letter, a small one on a seed; a cross, a tile's open hole, a finding's mark."""
+    def keep(self) -> None:
+        """Keep the marks that are there, to go back to."""
+        self._kept = [tuple(row) for row in self.rows]
+
+    def go_back(self) -> None:
+        """Go back to what was kept."""
+        self.rows = list(map(list, self._kept))
+
+    def cross(self, drawn: Drawn) -> None:
+        """Strike a bead of the body out."""
+        if drawn.bead.kind == self._body:
+            self._write((drawn.bead.place.x, drawn.bead.place.y), _CROSS, self._look.wrong)
+
+    def bead(self, drawn: Drawn, colour: str) -> None:
+        """A bead's letter, a small one on a seed; a tile's open hole, a finding's mark."""
         bead, look = drawn.bead, self._look
         middle = (bead.place.x, bead.place.y)
         if isinstance(drawn.shape, Finding):
@@ -416,10 +490,7 @@ class _Marks:
             if self._view.scale >= LEAST_SCALE:
                 self.put(middle, bead.colour.lower(), ink_on(colour), colour)
             return
-        if crossed:
-            self._write(middle, _CROSS, look.wrong)
-        else:
-            self.put(middle, bead.colour, ink_on(colour), colour)
+        self.put(middle, bead.colour, ink_on(colour), colour)
         if bead.kind == "tile" and not drawn.new and "b" not in drawn.filled:
             self.put(hole_centre(drawn, "b"), "○", look.new)
 

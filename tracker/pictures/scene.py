@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from tracker.beads.model import Shape
@@ -47,21 +47,31 @@ class Target:
 class Scene:
     """The beads of the last rows and the move to make."""
 
-    beads: tuple[Drawn, ...]
     targets: tuple[Target, ...]
     pass_by: frozenset[int]
     threads: tuple[Point, ...]
     """Where the threads lie that the needle goes under in this move."""
+    settled: tuple[Drawn, ...]
+    """Those beads that the row in work leaves as they are: the very same for all its steps."""
+    others: tuple[Drawn, ...]
+    """The other beads."""
     laid: Callable[[], tuple[Point, ...]] = field(compare=False, repr=False)
     """What finds `thread`, which the cells do not show."""
     way: tuple[Point, ...]
     """The needle's way in this move, from where the thread comes out."""
     focus: Point
     """The middle of the move, to keep in view."""
+    shapes: tuple[Shape, ...]
+    """Of all beads of the piece."""
     body: str = "tile"
     """The kind of bead that the band is made of, whose colours are told by letters."""
     around: float = 0.0
     """Girth of a tube, which is shown unrolled: lines end at its seam; 0 for what lies flat."""
+
+    @cached_property
+    def beads(self) -> tuple[Drawn, ...]:
+        """All beads, in the order of picking up."""
+        return tuple(sorted((*self.settled, *self.others), key=lambda drawn: drawn.bead.id))
 
     @cached_property
     def thread(self) -> tuple[Point, ...]:
@@ -69,64 +79,128 @@ class Scene:
         return self.laid()
 
 
-def scene_at(
-    pattern: Pattern,
-    row: int,
-    step: int,
-    *,
-    back: int,
-    whole_row: bool = False,
-    near: float = math.inf,
-) -> Scene:
-    """The scene before step `step` of row `row` (both from 0), with `back` rows of earlier work.
+def scene_at(pattern: Pattern, row: int, step: int, *, back: int, whole_row: bool = False) -> Scene:
+    """The scene before step `step` of row `row`: see `Scenes`."""
+    return Scenes(pattern).at(row, step, back=back, whole_row=whole_row)
 
-    With `whole_row` the move is the rest of the row. `row` may be the number of rows: then the
-    work is done, and there is no move. At the end with the tail, which is the other end of the
-    band, the rows of the start are shown, and the thread begins anew. Beads that lie further than
-    `near` mm across the band from the middle of the move are left out.
-    """
-    shown = rows_shown(pattern, row, back)
-    rows = [pattern.row(r) for r in shown]
-    at = shown.index(row) if row in shown else len(shown)
-    there = rows[at].steps if at < len(rows) else ()
-    now = there[step : None if whole_row else step + 1]
-    work = _Work(pattern, rows, at, there[:step])
-    begun = _with_tail(rows, at, step)
-    start = rows[0].steps[0].passes[:1] if begun == 0 else work.last
-    move = [p for s in now for p in s.passes]
-    new = {p.bead for p in move if p.picked_up}
-    focus = _focus(pattern.around, work.beads, start, move)
-    none: frozenset[Hole] = frozenset()
-    behind = pattern.threaded(tuple(shown[:at]))
-    made = threaded_by(there[:step])
-    filled = {**behind, **{bead: holes | behind.get(bead, none) for bead, holes in made.items()}}
-    out = _tail_mouth(work.mouths, rows) if begun == 0 else work.way(work.last)[-1:]
-    return Scene(
-        beads=tuple(
-            Drawn(bead, pattern.by_name[bead.shape], bead.id in new, filled.get(bead.id, none))
-            for bead in work.beads.values()
-            if (bead.id in filled or bead.id in new) and abs(bead.place.y - focus[1]) <= near
-        ),
-        targets=_targets(pattern, work.mouths, work.beads, rows[at], now) if now else (),
-        pass_by=frozenset(bead for s in now for bead in s.pass_by),
-        threads=_threads(pattern, work, now),
-        laid=lambda: out if begun == 0 else work.way(work.passes()[-(begun or 0) :]),
-        way=(*out, *work.way(move)),
-        body=pattern.body,
-        around=pattern.around,
-        focus=focus,
-    )
+
+class Scenes:
+    """The scenes of a pattern. What lies behind a row is looked at once for all its steps."""
+
+    def __init__(self, pattern: Pattern) -> None:
+        self.pattern = pattern
+        self._behind = lru_cache(maxsize=2)(self._look_behind)
+
+    def at(
+        self, row: int, step: int, *, back: int, whole_row: bool = False, near: float = math.inf
+    ) -> Scene:
+        """The scene before step `step` of row `row` (from 0), with `back` rows of earlier work.
+
+        With `whole_row` the move is the rest of the row. `row` may be the number of rows: then the
+        work is done, and there is no move. At the end with the tail, which is the other end of the
+        band, the rows of the start are shown, and the thread begins anew. Beads that lie further
+        than `near` mm across the band from the middle of the move are left out.
+        """
+        pattern = self.pattern
+        shown = tuple(rows_shown(pattern, row, back))
+        at = shown.index(row) if row in shown else len(shown)
+        behind = self._behind(shown, at)
+        rows = behind.rows
+        there = rows[at].steps if at < len(rows) else ()
+        now = there[step : None if whole_row else step + 1]
+        work = _Work(pattern, rows[:at], there[:step], behind.beads)
+        begun = _with_tail(rows, at, step)
+        start = rows[0].steps[0].passes[:1] if begun == 0 else work.last
+        move = [p for s in now for p in s.passes]
+        new = {p.bead for p in move if p.picked_up}
+        focus = _focus(pattern.around, work.beads, start, move)
+        out = _tail_mouth(work.mouths, rows) if begun == 0 else work.way(work.last)[-1:]
+        settled = behind.settled
+        others = self._others(behind, threaded_by(there[:step]), new)
+        if near < math.inf:
+            settled = tuple(d for d in settled if abs(d.bead.place.y - focus[1]) <= near)
+            others = tuple(d for d in others if abs(d.bead.place.y - focus[1]) <= near)
+        return Scene(
+            settled=settled,
+            others=others,
+            targets=_targets(pattern, work.mouths, work.beads, rows[at], now) if now else (),
+            pass_by=frozenset(bead for s in now for bead in s.pass_by),
+            threads=_threads(pattern, work, now),
+            laid=lambda: out if begun == 0 else work.way(work.passes()[-(begun or 0) :]),
+            way=(*out, *work.way(move)),
+            shapes=tuple(pattern.by_name.values()),
+            body=pattern.body,
+            around=pattern.around,
+            focus=focus,
+        )
+
+    def _look_behind(self, shown: tuple[int, ...], at: int) -> _Behind:
+        rows = [self.pattern.row(r) for r in shown]
+        beads = {bead.id: bead for r in rows for bead in r.beads}
+        filled = threaded_by(s for r in rows[:at] for s in r.steps)
+        drawn = {
+            bead: self._drawn(beads[bead], filled[bead], new=False)
+            for r in rows[:at]
+            for bead in (bead.id for bead in r.beads)
+        }
+        touched = {p.bead for r in rows[at:] for s in r.steps for p in s.passes}
+        touched |= {bead for r in rows[at:] for s in r.steps for bead in s.pass_by}
+        return _Behind(
+            rows=rows,
+            beads=beads,
+            settled=tuple(each for bead, each in drawn.items() if bead not in touched),
+            open={bead: each for bead, each in drawn.items() if bead in touched},
+        )
+
+    def _others(
+        self, behind: _Behind, made: Mapping[int, frozenset[Hole]], new: set[int]
+    ) -> tuple[Drawn, ...]:
+        """What the row in work touches, as it is after the holes `made`."""
+        others = []
+        for bead, drawn in behind.open.items():
+            if bead in made:
+                others.append(drawn._replace(filled=drawn.filled | made[bead]))
+            else:
+                others.append(drawn)
+        others += [
+            self._drawn(behind.beads[bead], made.get(bead, _NO_HOLES), new=bead in new)
+            for bead in sorted(made.keys() | new)
+            if bead in behind.beads and bead not in behind.open
+        ]
+        return tuple(others)
+
+    def _drawn(self, bead: Bead, filled: frozenset[Hole], *, new: bool) -> Drawn:
+        return Drawn(bead, self.pattern.by_name[bead.shape], new, filled)
+
+
+_NO_HOLES: frozenset[Hole] = frozenset()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Behind:
+    """What lies behind a row: the rows shown, their beads, and how those look as it begins."""
+
+    rows: Sequence[Row]
+    beads: Mapping[int, Bead]
+    settled: tuple[Drawn, ...]
+    """Beads that the row leaves as they are."""
+    open: Mapping[int, Drawn]
+    """Beads that it goes through or by."""
 
 
 class _Work:
-    """What is there before the move: the rows before `at`, and the steps `made` of that."""
+    """What is done before the move: whole rows, and the steps `made` of the next."""
 
     def __init__(
-        self, pattern: Pattern, rows: Sequence[Row], at: int, made: Sequence[Step]
+        self,
+        pattern: Pattern,
+        rows: Sequence[Row],
+        made: Sequence[Step],
+        beads: Mapping[int, Bead],
     ) -> None:
-        self._rows, self._made = rows[:at], made
+        self._rows, self._made = rows, made
         self.mouths = pattern.mouths
-        self.beads = {bead.id: bead for r in rows for bead in r.beads}
+        self.beads = beads
 
     @property
     def steps(self) -> list[Step]:
@@ -174,7 +248,7 @@ def rows_shown(pattern: Pattern, row: int, back: int) -> list[int]:
     return list(range(first, min(row + 1, pattern.row_count)))
 
 
-def _with_tail(rows: list[Row], at: int, step: int) -> int | None:
+def _with_tail(rows: Sequence[Row], at: int, step: int) -> int | None:
     """How many passes have been made with the tail; None before its end is come to."""
     if rows[-1].section != SECOND_END:
         return None
@@ -187,7 +261,7 @@ def _with_tail(rows: list[Row], at: int, step: int) -> int | None:
     )
 
 
-def _tail_mouth(mouths: Mouths, rows: list[Row]) -> tuple[Point, ...]:
+def _tail_mouth(mouths: Mouths, rows: Sequence[Row]) -> tuple[Point, ...]:
     """Where the tail comes out: at the first bead, where the needle went in."""
     first = rows[0].steps[0].passes[0]
     x, y, _, _ = mouths.ends(rows[0].beads[0], first.hole, first.up)
@@ -195,7 +269,7 @@ def _tail_mouth(mouths: Mouths, rows: list[Row]) -> tuple[Point, ...]:
 
 
 def _targets(
-    pattern: Pattern, mouths: Mouths, beads: dict[int, Bead], row: Row, steps: tuple[Step, ...]
+    pattern: Pattern, mouths: Mouths, beads: Mapping[int, Bead], row: Row, steps: tuple[Step, ...]
 ) -> tuple[Target, ...]:
     """The holes to go through, in the runs in which they are spoken of.
 

@@ -16,8 +16,16 @@ from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
 from tracker.path.plane import Point
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import AT, LEAST_SCALE, View, draw_lines, reach_of, scale_for, view_for
-from tracker.pictures.scene import Scene, scene_at
+from tracker.pictures.cells import (
+    AT,
+    LEAST_SCALE,
+    Painter,
+    View,
+    reach_of,
+    scale_for,
+    view_for,
+)
+from tracker.pictures.scene import Scene, Scenes
 
 if TYPE_CHECKING:
     from tracker.pictures.pixels import Canvas
@@ -41,6 +49,7 @@ class Picture(PlaceView):
         super().__init__(id=id)
         self._pixels = pixels
         """Who paints it finer than cells, where that can be."""
+        self._sketch = Sketch()
 
     def draw(self, place: Place, size: Size) -> list[Strip]:
         """A place: in pixels if they are there, else in cells until they are."""
@@ -50,7 +59,7 @@ class Picture(PlaceView):
             sheet = Sheet(place, canvas, composed)
             strips = self._pixels.put(sheet, self.region.x)
             self.run_worker(self._pixels.make(sheet, self._again), group="pixels")
-        return strips or picture_of(place, size.width, size.height)
+        return strips or self._sketch.lines(place, size.width, size.height)
 
     def _again(self) -> None:
         """Something was made, or nothing more will be: show it if the place is still the same."""
@@ -59,12 +68,22 @@ class Picture(PlaceView):
         self.draw_anew()
 
 
-def picture_of(place: Place, width: int, height: int) -> list[Strip]:
-    """The picture in `width` x `height` cells."""
-    scene = _scene(place, width, height)
-    view = view_of(place.pattern, scene, width, height, place.position.row)
-    colours = {colour.letter: colour.hex for colour in place.pattern.colours}
-    return draw_lines(scene, view, colours, place.dress.cells, cell_line)
+class Sketch:
+    """Pictures in cells. What stays as it is from one to the next is kept."""
+
+    def __init__(self) -> None:
+        self._scenes: Scenes | None = None
+        self._painter = Painter()
+
+    def lines(self, place: Place, width: int, height: int) -> list[Strip]:
+        """The picture of a place in `width` x `height` cells."""
+        pattern = place.pattern
+        if self._scenes is None or self._scenes.pattern is not pattern:
+            self._scenes = Scenes(pattern)
+        scene = _scene(self._scenes, place, width, height)
+        view = view_of(pattern, scene, width, height, place.position.row)
+        colours = {colour.letter: colour.hex for colour in pattern.colours}
+        return self._painter.lines(scene, view, colours, place.dress.cells, cell_line)
 
 
 def composed(place: Place, canvas: Canvas) -> tuple[Scene, View]:
@@ -72,13 +91,15 @@ def composed(place: Place, canvas: Canvas) -> tuple[Scene, View]:
     from tracker.pictures import pixels  # noqa: PLC0415  many terminals show none
 
     pattern = place.pattern
-    scene = _scene(place, canvas.wide, canvas.lines, pixels.LEAST_SCALE)
+    scene = _scene(Scenes(pattern), place, canvas.wide, canvas.lines, pixels.LEAST_SCALE)
     focus = _focus(pattern, scene, place.position.row)
     low, high = _edges(pattern)
     return scene, pixels.view_on(canvas, low=low, high=high, focus=focus)
 
 
-def _scene(place: Place, width: int, height: int, least: float = LEAST_SCALE) -> Scene:
+def _scene(
+    scenes: Scenes, place: Place, width: int, height: int, least: float = LEAST_SCALE
+) -> Scene:
     """What can be seen in `width` x `height` cells, and some that reaches in.
 
     However long and wide the band is, what is far from the move is left out.
@@ -86,16 +107,15 @@ def _scene(place: Place, width: int, height: int, least: float = LEAST_SCALE) ->
     pattern, position = place.pattern, place.position
     low, high = _edges(pattern)
     scale = scale_for(height, low, high, least)
-    behind, tall = AT * width / (2 * scale), height / scale
-    reach = max(map(reach_of, pattern.shapes.values()))
-    return scene_at(
-        pattern,
+    behind = AT * width / (2 * scale)
+    # A view that does not show all of a band's width goes with the move, but not over an edge.
+    near = 2 * height / scale + max(map(reach_of, pattern.shapes.values()))
+    return scenes.at(
         position.row,
         position.step,
         back=int(behind / pattern.gauge.pitch) + FURTHER,
         whole_row=place.by == "row",
-        # A view that does not show all of a band's width goes with the move, but not over an edge.
-        near=math.inf if tall >= high - low else 2 * tall + reach,
+        near=math.inf if near > high - low else near,
     )
 
 

@@ -24,7 +24,7 @@ from tracker.design.layout import tile_colour
 from tracker.design.model import Design
 from tracker.pattern.model import Pattern
 from tracker.pattern.preview import Preview, Seen, seen
-from tracker.pictures.cells import Cell, View, draw_lines
+from tracker.pictures.cells import Cell, Painter, View
 from tracker.pictures.scene import scene_at
 
 PAUSE = 0.12
@@ -138,7 +138,7 @@ def band_picture(pattern: Pattern, wide: int, high: int, dress: Dress) -> list[S
     left = -pattern.gauge.start / 2 - 1.5
     view = View(wide, high, scale, left, top)
     colours = {colour.letter: colour.hex for colour in pattern.colours}
-    return draw_lines(scene, view, colours, dress.cells, cell_line)
+    return Painter().lines(scene, view, colours, dress.cells, cell_line)
 
 
 def whole_band(preview: Preview, wide: int, dress: Dress) -> list[Strip]:
