@@ -6,6 +6,7 @@ A scene is all that a drawing needs, whatever it draws with: cells of a terminal
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
@@ -115,14 +116,18 @@ class Scenes:
         new = {p.bead for p in move if p.picked_up}
         focus = _focus(pattern.around, work.beads, start, move)
         out = _tail_mouth(work.mouths, rows) if begun == 0 else work.way(work.last)[-1:]
-        settled = behind.settled
-        others = self._others(behind, threaded_by(there[:step]), new)
-        if near < math.inf:
-            settled = tuple(d for d in settled if abs(d.bead.place.y - focus[1]) <= near)
-            others = tuple(d for d in others if abs(d.bead.place.y - focus[1]) <= near)
+        low, high = focus[1] - near, focus[1] + near
+        settled = behind.settled.between(low, high)
+        made = threaded_by(there[:step])
+        others = [_after(drawn, made) for drawn in behind.open.between(low, high)]
+        others += [
+            self._drawn(bead, made.get(bead.id, _NO_HOLES), new=bead.id in new)
+            for bead in (rows[at].beads if there else ())
+            if (bead.id in made or bead.id in new) and low <= bead.place.y <= high
+        ]
         return Scene(
             settled=settled,
-            others=others,
+            others=tuple(others),
             targets=_targets(pattern, work.mouths, work.beads, rows[at], now) if now else (),
             pass_by=frozenset(bead for s in now for bead in s.pass_by),
             threads=_threads(pattern, work, now),
@@ -148,26 +153,9 @@ class Scenes:
         return _Behind(
             rows=rows,
             beads=beads,
-            settled=tuple(each for bead, each in drawn.items() if bead not in touched),
-            open={bead: each for bead, each in drawn.items() if bead in touched},
+            settled=_Heights(each for bead, each in drawn.items() if bead not in touched),
+            open=_Heights(each for bead, each in drawn.items() if bead in touched),
         )
-
-    def _others(
-        self, behind: _Behind, made: Mapping[int, frozenset[Hole]], new: set[int]
-    ) -> tuple[Drawn, ...]:
-        """What the row in work touches, as it is after the holes `made`."""
-        others = []
-        for bead, drawn in behind.open.items():
-            if bead in made:
-                others.append(drawn._replace(filled=drawn.filled | made[bead]))
-            else:
-                others.append(drawn)
-        others += [
-            self._drawn(behind.beads[bead], made.get(bead, _NO_HOLES), new=bead in new)
-            for bead in sorted(made.keys() | new)
-            if bead in behind.beads and bead not in behind.open
-        ]
-        return tuple(others)
 
     def _drawn(self, bead: Bead, filled: frozenset[Hole], *, new: bool) -> Drawn:
         return Drawn(bead, self.pattern.by_name[bead.shape], new, filled)
@@ -176,15 +164,35 @@ class Scenes:
 _NO_HOLES: frozenset[Hole] = frozenset()
 
 
+def _after(drawn: Drawn, made: Mapping[int, frozenset[Hole]]) -> Drawn:
+    """A bead after the needle has been in the holes `made`."""
+    holes = made.get(drawn.bead.id)
+    return drawn if holes is None else drawn._replace(filled=drawn.filled | holes)
+
+
+class _Heights:
+    """Beads by how high they lie, so that of a wide band those near the move are soon found."""
+
+    def __init__(self, beads: Iterable[Drawn]) -> None:
+        self._beads = tuple(sorted(beads, key=lambda drawn: drawn.bead.place.y))
+        self._ys = [drawn.bead.place.y for drawn in self._beads]
+
+    def between(self, low: float, high: float) -> tuple[Drawn, ...]:
+        """Those that lie from `low` to `high` (mm); if that is all, the very same each time."""
+        first, behind = bisect_left(self._ys, low), bisect_right(self._ys, high)
+        every = behind - first == len(self._beads)
+        return self._beads if every else self._beads[first:behind]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Behind:
     """What lies behind a row: the rows shown, their beads, and how those look as it begins."""
 
     rows: Sequence[Row]
     beads: Mapping[int, Bead]
-    settled: tuple[Drawn, ...]
+    settled: _Heights
     """Beads that the row leaves as they are."""
-    open: Mapping[int, Drawn]
+    open: _Heights
     """Beads that it goes through or by."""
 
 
