@@ -94,7 +94,8 @@ class Pattern:
     @cached_property
     def forms(self) -> tuple[str, ...]:
         """The form of each line: few, for most rows differ in their numbers alone."""
-        return tuple(map(form_of, self.lines))
+        known: dict[str, str] = {}
+        return tuple(known.setdefault(form, form) for form in map(form_of, self.lines))
 
     @cached_property
     def section_names(self) -> tuple[str, ...]:
