@@ -223,7 +223,8 @@ async def test_keys_that_mean_nothing_do_nothing(tmp_path: Path, design: str) ->
 async def test_resizing_keeps_the_place(tmp_path: Path, design: str) -> None:
     """From 80 by 24 to 200 by 60 to 60 by 18 and back: the same place, every part inside."""
     async with at_work(tmp_path, design) as pilot:
-        await pilot.press("g", "3", "enter", "space")
+        # By rows and back: what is below the move lies no lower than this step needs.
+        await pilot.press("g", "3", "enter", "space", "r", "r")
         first = shown_lines(pilot)
         for width, height in ((200, 60), (60, 18), (80, 24)):
             await pilot.resize_terminal(width, height)
@@ -235,6 +236,21 @@ async def test_resizing_keeps_the_place(tmp_path: Path, design: str) -> None:
             assert region_of(pilot, "#foot").bottom == height
         assert first == shown_lines(pilot)
         assert stitching(pilot).query_one("#picture").size.height >= 8
+
+
+@pytest.mark.parametrize("columns", [2, 3])
+async def test_what_is_below_the_move_stays_where_it_is(tmp_path: Path, columns: int) -> None:
+    """Once the longest move of a row has been seen, the picture lies still from step to step."""
+    design = str(design_file(tmp_path, design_text(columns, 40)))
+    async with at_work(tmp_path, design) as pilot:
+        await pilot.press("g", "2", "0", "enter")
+        tops = []
+        for _ in range(6 * (columns + 1)):
+            await pilot.press("space")
+            await pilot.pause()
+            tops.append(region_of(pilot, "#picture").y)
+        assert sorted(tops) == tops
+        assert 1 == len(set(tops[2 * (columns + 1) :]))
 
 
 async def test_a_notice_moves_the_picture_and_nothing_is_cut_off(
