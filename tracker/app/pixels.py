@@ -10,7 +10,7 @@ from __future__ import annotations
 import asyncio
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from textual.geometry import Size
@@ -21,6 +21,7 @@ from tracker.app.place import Place
 from tracker.pictures.pixel_worker import Way
 from tracker.pictures.renderer import NotDrawnError, Renderer
 from tracker.progress.position import forward
+from tracker.records import record
 
 if TYPE_CHECKING:
     from tracker.pictures.cells import View
@@ -33,7 +34,7 @@ KEPT = 16
 """Pictures kept, for going back and forth."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sheet:
     """A picture to be made: of which place, on which cells."""
 

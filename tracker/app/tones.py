@@ -7,16 +7,17 @@ Contrast by WCAG 2.2 is held by the tests: text 4.5 : 1 and more on whatever lie
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 from textual.app import App
 from textual.theme import Theme
 
 from tracker.colours.marks import ON_DARK, ON_LIGHT, Marks
+from tracker.records import record
 from tracker.settings.model import Themes
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Tones:
     """The colours of one theme, `#rrggbb`."""
 

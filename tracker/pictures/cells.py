@@ -21,6 +21,7 @@ from tracker.colours.srgb import BLACK, WHITE, ink_on, luminance
 from tracker.path.model import Bead, Hole
 from tracker.path.plane import Point, heading_of, unrolled
 from tracker.pictures.scene import Drawn, Scene
+from tracker.records import record
 
 LEAST_SCALE, MOST_SCALE = 1.3, 2.6
 """Rows of cells to a millimetre: below, holes run into each other; above, little is gained."""
@@ -50,7 +51,7 @@ class Cell(NamedTuple):
     reverse: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Look:
     """Colours of everything that is not a bead; `mono` draws with characters alone."""
 
@@ -64,7 +65,7 @@ class Look:
     mono: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class View:
     """Which part of the plane the cells show."""
 

@@ -6,7 +6,6 @@ A scene is all that a drawing needs, whatever it draws with: cells of a terminal
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from tracker.beads.model import Shape
 from tracker.path.laid import Threads
@@ -14,12 +13,13 @@ from tracker.path.model import FIRST_END, SECOND_END, Bead, Hole, Pass, Row, Ste
 from tracker.path.plane import Mouths, Point, nearer
 from tracker.path.words import runs_through
 from tracker.pattern.model import Pattern
+from tracker.records import record
 
 DEEP = 3
 """Rows of the band that the ends are anchored in."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Drawn:
     """A bead in the picture."""
 
@@ -31,7 +31,7 @@ class Drawn:
     """Holes with thread in them before the move; the others stand open."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Target:
     """A hole to go through in this move. `order` counts from 1."""
 
@@ -41,7 +41,7 @@ class Target:
     centre: Point
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scene:
     """The beads of the last rows and the move to make."""
 

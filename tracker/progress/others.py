@@ -10,7 +10,6 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from filelock import FileLock, Timeout
@@ -21,6 +20,7 @@ from tracker.progress.durable import SaveError, saving
 from tracker.progress.outline import Outline
 from tracker.progress.piece import LOCK, PieceFolder, require_current
 from tracker.progress.state import Progress
+from tracker.records import record
 
 LARGEST = 12_000_000
 """No journal is larger, bytes."""
@@ -28,7 +28,7 @@ _OURS = re.compile(r"journal(-\d{1,9})?(\.before|\.kept-\d{1,9})?\.toml")
 _CANDIDATE = re.compile(r"journal.*\.toml", re.DOTALL | re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Other:
     """A journal beside the piece's own that tells of something else."""
 

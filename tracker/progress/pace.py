@@ -6,12 +6,13 @@ not count when it holds a break, was jumped into, or is done over after going ba
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from statistics import median
 
 from tracker.progress.outline import Outline
 from tracker.progress.position import START, Position, forward
+from tracker.records import record
 
 ROWS_KEPT = 50
 ROWS_NEEDED = 3
@@ -25,7 +26,7 @@ FASTEST_STEP = 1.0
 """A row done faster than this a step was only caught up with: the keys were pressed, no beads."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Timing:
     """What is remembered to time rows."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Literal
@@ -15,6 +14,7 @@ from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress import durable
 from tracker.progress.durable import SaveError, reason, saving
+from tracker.records import record
 
 FORMAT = 1
 ABOUT = "piece.toml"
@@ -33,7 +33,7 @@ SHELVES: tuple[Shelf, ...] = ("in hand", "set aside", "finished")
 SHELF_KEYS: Mapping[str, Shelf] = {"set_aside": "set aside", "finished": "finished"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Shelved:
     """On which shelf a piece was put, and when: what is stitched later takes it in hand again."""
 
@@ -41,7 +41,7 @@ class Shelved:
     at: datetime
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class PieceFolder:
     """A piece on the disk."""
 

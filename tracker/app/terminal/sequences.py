@@ -12,6 +12,8 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from tracker.records import record
+
 ESC = "\x1b"
 PATIENCE = 0.1
 """Escape by itself, or Alt with `[`, is a key when nothing has followed for so long, seconds."""
@@ -43,7 +45,7 @@ _SHIFTED = re.compile(r"\x1b\[\d{1,2}\$")
 _PLAIN = re.compile(r"[ -~\r\n]+")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pasted:
     """Text that was pasted, as it came, cut at `LONGEST_PASTE`."""
 
