@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import Any, Literal
 
 import tomli_w
-from filelock import FileLock, Timeout
 
 from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress import durable
 from tracker.progress.durable import SaveError, reason, saving
+from tracker.progress.locking import Lock, TakenError
 from tracker.records import record
 
 FORMAT = 1
@@ -115,18 +115,16 @@ def change_about(path: Path, changes: Mapping[str, object | None]) -> PieceFolde
     when the piece is open in another window.
     """
     # A piece that moves to a changed pattern writes this file too: one at a time.
-    lock = FileLock(path / LOCK, thread_local=False)
     try:
-        lock.acquire(blocking=False)
-    except Timeout:
+        lock = Lock(path / LOCK)
+    except TakenError:
         raise SaveError("could not change the piece: it is open in another window") from None
-    except (OSError, NotImplementedError) as error:
-        why = reason(error) if isinstance(error, OSError) else "this disk knows no locks"
-        raise SaveError(f"could not change the piece: {why}") from error
+    except OSError as error:
+        raise SaveError(f"could not change the piece: {reason(error)}") from error
     try:
         return change_about_locked(path, changes)
     finally:
-        lock.release(force=True)
+        lock.release()
 
 
 def change_about_locked(path: Path, changes: Mapping[str, object | None]) -> PieceFolder:
