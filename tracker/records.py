@@ -2,8 +2,9 @@
 
 Some ninety of them stand between a command and its first frame. For each `dataclass` writes out
 and compiles six methods, 0.7 ms: a sixth of all that the beader waits. Here the one method is
-compiled that has to be, `__init__`; the others are functions that go over the fields. A record is
-a dataclass to all who ask: `replace`, `fields`, `asdict`, patterns in a `match`, type checkers.
+compiled that has to be, `__init__`, when the first record is made; the others are functions that
+go over the fields. A record is a dataclass to all who ask: `replace`, `fields`, `asdict`, patterns
+in a `match`, type checkers.
 """
 
 from __future__ import annotations
@@ -34,7 +35,7 @@ def record(
         plain = dataclass(init=False, repr=False, eq=False, kw_only=kw_only, slots=slots)(cls)
         equal, hashed = _comparison(plain)
         for name, method in (
-            ("__init__", _taking_fields(plain)),
+            ("__init__", _first(plain)),
             ("__eq__", equal),
             ("__hash__", hashed),
             ("__repr__", _told),
@@ -45,6 +46,16 @@ def record(
         return plain
 
     return made if cls is None else made(cls)
+
+
+def _first(cls: type[Any]) -> Callable[..., None]:
+    """What makes the first record of a class: of many there is none before the first frame."""
+
+    def first(self: Any, *values: Any, **named: Any) -> None:
+        cls.__init__ = _taking_fields(cls)
+        cls.__init__(self, *values, **named)
+
+    return first
 
 
 def _taking_fields(cls: type[Any]) -> Callable[..., None]:
