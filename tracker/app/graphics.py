@@ -28,8 +28,9 @@ QUESTION = f"\x1b_Gi={ASK_ID},s=1,v=1,a=q,t=d,f=24;AAAA\x1b\\\x1b[c"
 """Whether it knows the graphics protocol of kitty (with an image of one pixel that is not kept),
 and what it is: every terminal answers that, so the first answer is not waited for in vain. Among
 the attributes of a terminal a 4 means sixels."""
-_ANSWER = re.compile(r"\x1b_G([^\x1b]*)\x1b\\|\x1b\[\?([0-9;]*)c")
-_BEGUN = re.compile(r"\x1b(_(G[^\x1b]{0,60}\x1b?)?|\[(\?[0-9;]{0,60})?)?\Z")
+# Compiled, and kept so, when a terminal has been asked.
+_ANSWER = r"\x1b_G([^\x1b]*)\x1b\\|\x1b\[\?([0-9;]*)c"
+_BEGUN = r"\x1b(_(G[^\x1b]{0,60}\x1b?)?|\[(\?[0-9;]{0,60})?)?\Z"
 _SURELY_BEGUN = ("\x1b_G", "\x1b[?")
 _LIBRARIES = ("resvg_py", "PIL", "textual_image")
 
@@ -56,8 +57,8 @@ class Answers:
             return text
         text = self._held + text
         self._held = ""
-        text = _ANSWER.sub(self._take, text)
-        if not self.complete and (begun := _BEGUN.search(text)):
+        text = re.sub(_ANSWER, self._take, text)
+        if not self.complete and (begun := re.search(_BEGUN, text)):
             self._held = begun[0]
             text = text[: begun.start()]
         return text

@@ -5,11 +5,13 @@ from __future__ import annotations
 import hashlib
 import json
 from dataclasses import asdict
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from tracker.beads.model import Seed, Tile
-from tracker.fit.model import Swatch, Wish
 from tracker.records import record
+
+if TYPE_CHECKING:  # few bands are made to fit
+    from tracker.fit.model import Swatch, Wish
 
 Kind = Literal["lanes", "rows", "chart", "shape", "written"]
 

@@ -13,10 +13,10 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import field
 from functools import cached_property, lru_cache
 from itertools import accumulate
+from typing import TYPE_CHECKING
 
 from tracker.beads.model import Finding, Glass, Seed, Shape, Tile
 from tracker.design.model import NO_CLOSURE, Closure, Colour, Thread
-from tracker.fit.model import Fit
 from tracker.path.band import Band, Outline
 from tracker.path.gauge import Gauge
 from tracker.path.model import SECOND_END, WOVEN, Bead, Row, ThreadPath
@@ -24,6 +24,9 @@ from tracker.path.wording import PLAIN, Wording
 from tracker.pattern.notation import PICKED_UP, decode, form_of
 from tracker.records import record
 from tracker.stitches import find_stitch
+
+if TYPE_CHECKING:  # few bands are made to fit
+    from tracker.fit.model import Fit
 
 ROWS_KEPT = 512
 """Decoded rows kept at hand: more than any screen shows."""

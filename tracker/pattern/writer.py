@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import hashlib
+from typing import TYPE_CHECKING
 
 import tomli_w
 
 from tracker.beads.model import Finding, Shape, Tile
 from tracker.design.lengths import written
 from tracker.design.model import NO_CLOSURE
-from tracker.fit.model import Fit
 from tracker.pattern.model import Pattern
+
+if TYPE_CHECKING:  # few bands are made to fit
+    from tracker.fit.model import Fit
 
 FORMAT = 1
 """The format of pattern files that this tracker reads and writes."""

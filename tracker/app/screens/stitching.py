@@ -52,15 +52,12 @@ class Stitching(Sized):
 
     BINDINGS: ClassVar[list[BindingType]] = list(bindings())
 
-    @dataclass
     class Left(Message):
         """The beader stops here."""
 
-    @dataclass
     class Learn(Message):
         """The beader wants the lesson."""
 
-    @dataclass
     class ThemeSwitched(Message):
         """The beader wants it dark instead of light, or the other way."""
 
