@@ -130,3 +130,30 @@ def test_without_slots_a_record_keeps_what_it_worked_out() -> None:
     made = Sum((1, 2))
     assert made.worked_out is made.worked_out
     assert made == Sum((1, 2))
+
+
+@pytest.mark.parametrize("way", [dataclass, partial(record, frozen=False, slots=False)])
+def test_a_record_that_may_change(way: Callable[..., Any]) -> None:
+    """It is compared and told like the others, is no key, and can have a way of its own."""
+
+    class Base:
+        """Something with a way of its own."""
+
+        begun = False
+
+        def __post_init__(self) -> None:
+            self.begun = True
+
+    class Wish(Base):
+        """A wish."""
+
+        what: str
+
+    kind = way(Wish)
+    made = kind("A")
+    assert made.begun
+    made.what = "B"
+    assert made == kind("B")
+    assert repr(made).endswith("Wish(what='B')")
+    with pytest.raises(TypeError, match="unhashable"):
+        hash(made)

@@ -12,7 +12,6 @@ import re
 import struct
 import sys
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.util import find_spec
 
@@ -22,6 +21,7 @@ from textual.message import Message
 from textual.strip import Strip
 
 from tracker.pictures.pixel_worker import Way
+from tracker.records import record
 
 ASK_ID = 5_226
 QUESTION = f"\x1b_Gi={ASK_ID},s=1,v=1,a=q,t=d,f=24;AAAA\x1b\\\x1b[c"
@@ -35,7 +35,7 @@ _SURELY_BEGUN = ("\x1b_G", "\x1b[?")
 _LIBRARIES = ("resvg_py", "PIL", "textual_image")
 
 
-@dataclass
+@record(frozen=False, slots=False)
 class GraphicsKnown(Message):
     """The terminal has answered."""
 

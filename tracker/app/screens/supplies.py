@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -27,6 +27,7 @@ from tracker.pattern.supplies import BeadSupply, Supplies, supplies_of, thread_l
 from tracker.problems import ProblemsError, shown
 from tracker.progress.durable import SaveError
 from tracker.progress.stock import Watched, stock_words, watched
+from tracker.records import record
 from tracker.settings.model import Buying
 from tracker.settings.reader import spare_of
 from tracker.settings.writer import keep_buying
@@ -46,7 +47,7 @@ class SuppliesScreen(Screen[bool]):
         Binding("escape,q,i", "back", "back", id="supplies_back"),
     ]
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Started(Message):
         """The beader wants to stitch it, with these beads on hand."""
 

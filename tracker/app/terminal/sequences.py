@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from tracker.records import record
 
@@ -56,7 +56,7 @@ Piece = str | Pasted
 """A run of characters, or one whole sequence that begins with Escape, or what was pasted."""
 
 
-@dataclass(slots=True)
+@record(frozen=False)
 class Cutter:
     """Cuts a stream of characters; time is seconds on any steady clock."""
 

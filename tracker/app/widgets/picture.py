@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from textual.message import Message
@@ -16,6 +15,7 @@ from tracker.path.plane import Point
 from tracker.pattern.model import Pattern
 from tracker.pictures.cells import LEAST_SCALE, View, draw, view_for
 from tracker.pictures.scene import Scene, scene_at
+from tracker.records import record
 
 if TYPE_CHECKING:
     from tracker.pictures.pixels import Canvas
@@ -27,7 +27,7 @@ EDGE = 1.2
 class Picture(PlaceView):
     """The last rows in true geometry, and the move to make among them."""
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class NotDrawn(Message):
         """Pixels were wished for, and from now on there are none."""
 
