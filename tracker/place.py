@@ -9,7 +9,6 @@ from tracker.pattern.standing import standing
 from tracker.progress.left import Left
 from tracker.progress.position import By, Position, back
 from tracker.progress.stock import Watched, stock_words
-from tracker.progress.unpicking import undo_words
 from tracker.records import record
 from tracker.settings.model import Words
 from tracker.stitches import find_stitch
@@ -91,6 +90,8 @@ class Place:
 
     def undoing(self) -> str:
         """How the step stitched last is taken back; "" at the start."""
+        from tracker.progress.unpicking import undo_words  # noqa: PLC0415  where work is taken out
+
         before = back(self.pattern, self.position, "step")
         return "" if before == self.position else undo_words(self.pattern, before)
 

@@ -16,7 +16,7 @@ from tracker.path.band import Outline
 from tracker.path.gauge import Gauge
 from tracker.pattern.model import Pattern, Section
 from tracker.pattern.notation import LINE, PICKED_UP, PLACES, references
-from tracker.pattern.writer import FORMAT, seal_of
+from tracker.pattern.seal import FORMAT, seal_of
 from tracker.problems import Problem, ProblemsError
 
 if TYPE_CHECKING:  # few bands are made to fit

@@ -7,8 +7,6 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Literal
 
-import tomli_w
-
 from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress import durable
@@ -100,7 +98,7 @@ def about(folder: PieceFolder) -> bytes:
         table |= on_shelf(folder.shelved.shelf, folder.shelved.at)
     if folder.moved:
         table["moved"] = folder.moved
-    return tomli_w.dumps(_said(table)).encode()
+    return _text(table)
 
 
 def read_about(path: Path) -> PieceFolder:
@@ -132,10 +130,10 @@ def change_about_locked(path: Path, changes: Mapping[str, object | None]) -> Pie
     table = _table(path / ABOUT)
     _folder(path, table)
     # What a newer version may have put there is kept.
-    table = _said({**table, **changes})
-    folder = _folder(path, table)
+    table = {**table, **changes}
+    folder = _folder(path, _said(table))
     with saving("change the piece"):
-        durable.replace(path / ABOUT, tomli_w.dumps(table).encode())
+        durable.replace(path / ABOUT, _text(table))
     return folder
 
 
@@ -153,6 +151,12 @@ def fault_of_name(name: str) -> str:
     if not name.isprintable():
         return "the name holds a character that cannot be shown"
     return ""
+
+
+def _text(table: Mapping[str, object | None]) -> bytes:
+    import tomli_w  # noqa: PLC0415  a piece is opened far more often than this is written
+
+    return tomli_w.dumps(_said(table)).encode()
 
 
 def _said(table: Mapping[str, object | None]) -> dict[str, object]:
