@@ -43,6 +43,7 @@ LEAVE, STAY, OVER = "leave", "stay", "over"
 class NewBand(Screen[None]):
     """The design as a draft. Nothing is on the disk before F2 or F5."""
 
+    CSS_PATH = "../forms.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "app.focus_next", "next field", id="next_field", show=False),
         Binding("up", "app.focus_previous", "field before", id="field_before", show=False),

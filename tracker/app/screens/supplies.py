@@ -39,6 +39,7 @@ KEYS = " Enter  on hand    s  spare    p  packages    Tab  scroll    "
 class SuppliesScreen(Screen[bool]):
     """Beads, thread, needle and findings; beads on hand can be taken down."""
 
+    CSS_PATH = "../forms.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("h,space,right", "count", "on hand", id="count_beads"),
         Binding("s", "spare", "spare", id="spare_share"),
