@@ -110,16 +110,14 @@ def _learn(_: argparse.Namespace) -> int:
 
 
 def _on_screen(word: str | None, *, learn: bool = False) -> int:
-    from tracker.progress.store import Store, data_home  # noqa: PLC0415
-
     _require_screen()
-    store = Store(data_home())
     # While the screen is made nothing becomes rubbish, and looking for it would take a tenth of
     # the time; the app looks again once it has painted.
     gc.disable()
     from tracker.app.main import run_app  # noqa: PLC0415  Textual takes a tenth of a second
+    from tracker.progress.store import Store, data_home  # noqa: PLC0415
 
-    return run_app(store, word, learn=learn)
+    return run_app(Store(data_home()), word, learn=learn)
 
 
 def _require_screen() -> None:
