@@ -108,7 +108,7 @@ NOT_TO_STITCH = {
     "tracker.app.screens.painting",
     *("tracker.pattern.compiler", "tracker.path.proof.prove", "tracker.design.reader"),
     *("tracker.stitches.square", "tracker.stitches.rows_by_hand", "tracker.lesson.keeping"),
-    "tracker.pictures.pixels",
+    *("tracker.pictures.pixels", "tracker.pictures.renderer", "tracker.pictures.pixel_worker"),
     *("tracker.handsfree.speaking", "tracker.handsfree.listening.listener"),
     *("tracker.reports", "tracker.exchange", "tracker.progress.moved"),
     *("tracker.app.screens.asking", "tracker.pattern.writer", "tracker.fit.model"),

@@ -14,14 +14,17 @@ import sys
 from collections.abc import Mapping
 from functools import cache
 from importlib.util import find_spec
+from typing import TYPE_CHECKING
 
 from rich.segment import ControlType, Segment
 from rich.style import Style
 from textual.message import Message
 from textual.strip import Strip
 
-from tracker.pictures.pixel_worker import Way
 from tracker.records import record
+
+if TYPE_CHECKING:  # what draws pixels is a process of its own
+    from tracker.pictures.pixel_worker import Way
 
 ASK_ID = 5_226
 QUESTION = f"\x1b_Gi={ASK_ID},s=1,v=1,a=q,t=d,f=24;AAAA\x1b\\\x1b[c"
