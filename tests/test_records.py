@@ -1,7 +1,9 @@
 """Records against the library's own frozen dataclasses, made of the same words."""
 
 import inspect
+import pickle
 from collections.abc import Callable
+from copy import copy, deepcopy
 from dataclasses import FrozenInstanceError, asdict, dataclass, field, fields, replace
 from functools import cached_property, partial
 from typing import Any
@@ -89,6 +91,17 @@ def test_nothing_is_changed(way: Callable[..., Any]) -> None:
 
 
 @BOTH
+def test_a_copy_is_equal(way: Callable[..., Any]) -> None:
+    """Copied as it is, or with all that is in it."""
+    made = tile(way)("A", marks=["x"])
+
+    flat, deep = copy(made), deepcopy(made)
+    assert [made, made] == [flat, deep]
+    assert flat.marks is made.marks
+    assert deep.marks is not made.marks
+
+
+@BOTH
 def test_a_record_of_a_record(way: Callable[..., Any]) -> None:
     """Fields of the class below come first, and those by name stay by name."""
     kind = keyed(way)
@@ -157,3 +170,16 @@ def test_a_record_that_may_change(way: Callable[..., Any]) -> None:
     assert repr(made).endswith("Wish(what='B')")
     with pytest.raises(TypeError, match="unhashable"):
         hash(made)
+
+
+@record
+class Bead:
+    """A bead, to be looked up by its name."""
+
+    letter: str
+    hole: float = 0.8
+
+
+def test_a_record_goes_to_another_process() -> None:
+    """And is what it was."""
+    assert Bead("A", 1.0) == pickle.loads(pickle.dumps(Bead("A", 1.0)))  # noqa: S301  our own

@@ -40,6 +40,7 @@ def record(
         methods = {"__init__": _first(plain), "__repr__": _told, "__eq__": equal, "__hash__": None}
         if frozen:
             methods |= {"__hash__": hashed, "__setattr__": _no_new, "__delattr__": _no_less}
+            methods |= {"__getstate__": _state, "__setstate__": _take_state}
         for name, method in methods.items():
             setattr(plain, name, method)
         return plain
@@ -103,6 +104,15 @@ def _comparison(cls: type[Any]) -> tuple[Callable[..., Any], Callable[..., int]]
 def _told(self: Any) -> str:
     told = ", ".join(f"{each.name}={getattr(self, each.name)!r}" for each in fields(self))
     return f"{self.__class__.__qualname__}({told})"
+
+
+def _state(self: Any) -> list[object]:
+    return [getattr(self, each.name) for each in fields(self)]
+
+
+def _take_state(self: Any, state: list[object]) -> None:
+    for each, value in zip(fields(self), state, strict=True):
+        object.__setattr__(self, each.name, value)
 
 
 def _no_new(_: object, name: str, __: object) -> None:
