@@ -12,7 +12,7 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from tracker import __version__, cli
+from tracker import __version__, arguments, cli
 from tracker.completion import Command, Word, commands_of
 
 ROOT = Path(__file__).parents[1]
@@ -68,7 +68,7 @@ def _lines(commands: Sequence[Command]) -> Iterator[str]:
     yield ".SH DESCRIPTION"
     yield from _paragraphs(ABOUT)
     yield ".SH WHAT PEOPLE DO FIRST"
-    for line in re.findall(r"^  (\S.*)$", cli.FIRST, re.MULTILINE):
+    for line in re.findall(r"^  (\S.*)$", arguments.FIRST, re.MULTILINE):
         command, said = re.split(r" {2,}", line, maxsplit=1)
         yield from _item(_bold(command), _sentence(said))
     yield ".SH OPTIONS"

@@ -6,7 +6,6 @@ Data goes to standard output, everything said about it to standard error. Exit s
 
 from __future__ import annotations
 
-import argparse
 import contextlib
 import gc
 import io
@@ -14,52 +13,33 @@ import json
 import os
 import signal
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from types import MappingProxyType
+from typing import TYPE_CHECKING
 
-from tracker import __version__
 from tracker.problems import Problem, ProblemsError, shown
 
 if TYPE_CHECKING:
+    import argparse
+
     from tracker.loading import Loaded
     from tracker.settings.model import Settings
 
 DONE, PROBLEM, USAGE = 0, 1, 2
 NO_SCREEN = ("dumb", "unknown")
 """Terminals that say of themselves that they can do nothing."""
-PIECES = "pieces"
-"""What the scripts that complete ask for themselves."""
-
-FIRST = """\
-Leads a bead weaver through a band, row by row and step by step.
-
-what people do first:
-  tracker learn                       two minutes that teach the screen, by using it
-  tracker open band.design.toml       stitch a band: Space goes on, Backspace goes back, ? helps
-  tracker                             the bench: take up a piece where you left it
-"""
-THEN = """\
-and then:
-  tracker compile band.design.toml    prove a design and see what it takes
-  tracker left "My band"              rows, beads, thread and time still to go
-  tracker supplies band.design.toml   what to have ready
-  tracker path band.design.toml       every row in words
-
-FILE is a design (*.design.toml), a pattern (*.pattern.toml) or the name of a piece.
-Pieces are kept in the platform's data folder, or in $TRACKER_HOME when it is set.
-"""
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
     _require_streams()
-    arguments = _parser().parse_args(argv)
+    run = _asked(sys.argv[1:] if argv is None else argv)
     if isinstance(sys.stdout, io.TextIOWrapper):
         # A colour's name that the terminal's encoding lacks is spelt out.
         sys.stdout.reconfigure(errors="backslashreplace")
     try:
-        status = int(arguments.run(arguments))
+        status = run()
         sys.stdout.flush()
     except ProblemsError as error:
         for line in error.lines():
@@ -95,90 +75,22 @@ def _output_failed(error: OSError) -> int:
     return PROBLEM
 
 
-class _Parser(argparse.ArgumentParser):
-    """A parser that quotes what it was given without what a terminal would obey."""
-
-    def error(self, message: str) -> NoReturn:
-        """Say what is wrong, and how to use the command."""
-        super().error(shown(message))
-
-
-def _parser() -> _Parser:
-    parser = _Parser(
-        prog="tracker",
-        description=FIRST,
-        epilog=THEN,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    parser.add_argument("--version", action="version", version=f"tracker {__version__}")
-    parser.set_defaults(run=_bench)
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-
-    def command(
-        name: str, run: Callable[[argparse.Namespace], int], what: str, *, file: str = "FILE"
-    ) -> argparse.ArgumentParser:
-        made = commands.add_parser(name, help=what, description=what)
-        made.add_argument("file", metavar=file, help=_FILES[file])
-        made.set_defaults(run=run)
-        return made
-
-    command("open", _open, "open a design, a pattern or a piece in the full-screen tracker")
-    command("read", _read, "lead through a piece in plain lines, for a screen reader", file="PIECE")
-    compiles = command("compile", _compile, "prove a design and write its pattern", file="DESIGN")
-    compiles.add_argument(
-        "-o", metavar="PATTERN", dest="out", help="the pattern's file (default: beside the design)"
-    )
-    command("check", _check, "prove the thread path and report every problem")
-    path = command("path", _path, "print the rows in words")
-    path.add_argument("--short", action="store_true", help="in the words of the practised")
-    supplies = command("supplies", _supplies, "print beads, thread and needle to have ready")
-    supplies.add_argument(
-        "--spare", metavar="SHARE", help="beads beyond the count: 0.2 is 20 %% (default: settings)"
-    )
-    supplies.add_argument(
-        "--package", metavar="SIZE", action="append", help='to buy in: "10 g"; may be repeated'
-    )
-    for made in (
-        path,
-        supplies,
-        command("left", _left, "print what is still to do", file="PIECE"),
-    ):
-        made.add_argument("--json", action="store_true", help="print one JSON document")
-    exports = command(
-        "export", _export, "write a piece to one file, to be taken along", file="PIECE"
-    )
-    exports.add_argument(
-        "-o", metavar="EXPORTED", dest="out", help="its file (default: named after it, here)"
-    )
-    command("import", _import, "take a piece in that was exported", file="EXPORTED")
-    picture = command("picture", _picture, "draw the band as SVG or PNG, or a handout as HTML")
-    picture.add_argument("-o", metavar="OUT", dest="out", required=True, help="its ending decides")
-    picture.add_argument("--thread", action="store_true", help="draw the thread path")
-    picture.add_argument("--letters", action="store_true", help="a letter on every tile")
-    picture.add_argument("--row", type=int, metavar="N", help="make one row stand out")
-    picture.add_argument("--width", metavar="LENGTH", help="so wide instead of real size")
-    picture.add_argument("--large", action="store_true", help="the handout in large print")
-    what = "print what makes a shell complete commands, options, files and pieces"
-    completes = commands.add_parser("completion", help=what, description=what)
-    completes.add_argument(
-        "shell", choices=("bash", "zsh", "fish", PIECES), help=f"{PIECES}: their names alone"
-    )
-    completes.set_defaults(run=_completion)
-    for name, run, what in (
-        ("learn", _learn, "learn the screen by using it, in two minutes, on a band of its own"),
-        ("keys", _keys, "show what a key or pedal sends, and bind it"),
-        ("settings", _settings, "print the settings that hold, and where they come from"),
-    ):
-        commands.add_parser(name, help=what, description=what).set_defaults(run=run)
-    return parser
+def _asked(words: Sequence[str]) -> Callable[[], int]:
+    """What the words after the program's name ask for."""
+    # What is asked for most waits for no parser of it all, which takes 10 ms to make.
+    match words:
+        case []:
+            return lambda: _on_screen(None)
+        case ["open", file] if not file.startswith("-"):
+            return lambda: _on_screen(file)
+    arguments = _parser().parse_args(words)
+    return lambda: int(arguments.run(arguments))
 
 
-_FILES = {
-    "FILE": "a design, a pattern or a piece",
-    "DESIGN": "a design (*.design.toml)",
-    "EXPORTED": "a piece as one file (*.piece.toml)",
-    "PIECE": "a piece's name, or a file that it was started from",
-}
+def _parser() -> argparse.ArgumentParser:
+    from tracker.arguments import parser  # noqa: PLC0415  see above
+
+    return parser(_COMMANDS)
 
 
 # --- commands --------------------------------------------------------------------------------
@@ -198,16 +110,14 @@ def _learn(_: argparse.Namespace) -> int:
 
 
 def _on_screen(word: str | None, *, learn: bool = False) -> int:
-    from tracker.progress.store import Store, data_home  # noqa: PLC0415
-
     _require_screen()
-    store = Store(data_home())
     # While the screen is made nothing becomes rubbish, and looking for it would take a tenth of
     # the time; the app looks again once it has painted.
     gc.disable()
     from tracker.app.main import run_app  # noqa: PLC0415  Textual takes a tenth of a second
+    from tracker.progress.store import Store, data_home  # noqa: PLC0415
 
-    return run_app(store, word, learn=learn)
+    return run_app(Store(data_home()), word, learn=learn)
 
 
 def _require_screen() -> None:
@@ -403,6 +313,8 @@ def _import(arguments: argparse.Namespace) -> int:
 
 
 def _completion(arguments: argparse.Namespace) -> int:
+    from tracker.arguments import PIECES  # noqa: PLC0415
+
     if arguments.shell != PIECES:
         from tracker.completion import commands_of, script  # noqa: PLC0415
 
@@ -431,3 +343,25 @@ def _print(lines: Iterable[str]) -> None:
 def _say(lines: Iterable[str]) -> None:
     for line in lines:
         print(shown(line), file=sys.stderr)
+
+
+_COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
+    {
+        "": _bench,
+        "open": _open,
+        "read": _read,
+        "compile": _compile,
+        "check": _check,
+        "path": _path,
+        "supplies": _supplies,
+        "left": _left,
+        "export": _export,
+        "import": _import,
+        "picture": _picture,
+        "completion": _completion,
+        "learn": _learn,
+        "keys": _keys,
+        "settings": _settings,
+    }
+)
+"""What is done for each command; without one the bench opens."""

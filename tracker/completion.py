@@ -9,8 +9,9 @@ from __future__ import annotations
 import argparse
 import shlex
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from tracker.records import record
 
 ENDINGS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
@@ -27,7 +28,7 @@ NAMED = ("FILE", "PIECE")
 """Arguments that the name of a piece may stand for."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Word:
     """An option or an argument of a command."""
 
@@ -39,7 +40,7 @@ class Word:
     help: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Command:
     """A command; the one without a name is the program itself."""
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextlib
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from tracker.design.reader import parse_design
@@ -35,6 +34,7 @@ from tracker.progress.state import (
     apply,
 )
 from tracker.progress.store import Listed, Store
+from tracker.records import record
 from tracker.stitches import demands
 
 LARGEST_DESIGN = 240_000
@@ -47,7 +47,7 @@ _YEARS = range(1970, 9000)
 """Times outside of these have no local time on some platforms."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class TakenIn:
     """What came of an import."""
 

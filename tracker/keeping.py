@@ -15,7 +15,6 @@ from tracker.dates import here
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress import durable, journal
 from tracker.progress.durable import SaveError
-from tracker.progress.exported import Exported, write
 from tracker.progress.opened import OpenPiece, open_piece
 from tracker.progress.others import Other, put_by, take
 from tracker.progress.piece import JOURNAL, PATTERN
@@ -100,6 +99,8 @@ class Keeping:
 
         Nothing is written over. Raises ProblemsError that names the file.
         """
+        from tracker.progress.exported import Exported, write  # noqa: PLC0415  hardly ever
+
         journal_text = self._journal().decode("ascii")
         name = self.piece.folder.name
         text = write(Exported(name=name, pattern=self._text, journal=journal_text))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from tracker.problems import Problem, ProblemsError, nearest
 from tracker.progress import durable
 from tracker.progress.piece import ABOUT, JOURNAL, SHELVES, PieceFolder
 from tracker.progress.store import Listed, Store
+from tracker.records import record
 
 if TYPE_CHECKING:
     from tracker.design.model import Design
@@ -28,7 +29,7 @@ _HEAD = 4096
 PATTERN_ENDING = ".pattern.toml"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Loaded:
     """A pattern ready to be stitched, and where it came from."""
 

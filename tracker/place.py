@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tracker.path.model import WOVEN, Step
 from tracker.path.words import Phrase, caution, phrases, step_sentence
 from tracker.pattern.model import Pattern
@@ -11,7 +9,7 @@ from tracker.pattern.standing import standing
 from tracker.progress.left import Left
 from tracker.progress.position import By, Position, back
 from tracker.progress.stock import Watched, stock_words
-from tracker.progress.unpicking import undo_words
+from tracker.records import record
 from tracker.settings.model import Words
 from tracker.stitches import find_stitch
 
@@ -25,7 +23,7 @@ LEARNING_ROWS = 8
 """Rows in which everything is said in full words, unless the beader wants it otherwise."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Place:
     """A place of a piece, and how it is to be spoken of."""
 
@@ -92,6 +90,8 @@ class Place:
 
     def undoing(self) -> str:
         """How the step stitched last is taken back; "" at the start."""
+        from tracker.progress.unpicking import undo_words  # noqa: PLC0415  where work is taken out
+
         before = back(self.pattern, self.position, "step")
         return "" if before == self.position else undo_words(self.pattern, before)
 

@@ -7,7 +7,6 @@ painted over. Enter goes on; a letter, with a value behind it where one is neede
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from tracker.design.lengths import parse_length, written
 from tracker.pictures.told import caps, told
@@ -17,6 +16,7 @@ from tracker.problems import ProblemsError, nearest, shown
 from tracker.progress.durable import SaveError
 from tracker.progress.finding import Search
 from tracker.progress.position import Position, start_of_row
+from tracker.records import record
 from tracker.session import Session
 
 Say = Callable[[str], None]
@@ -29,7 +29,7 @@ def run_plain(session: Session, ask: Ask, say: Say) -> None:
     Plain(session, ask, lambda text: say(shown(text))).run()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Command:
     """A letter and what it does."""
 

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Problem:
     """One thing that is wrong: `where` in the file, `what` is wrong, how to `mend` it."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
 
@@ -16,11 +16,12 @@ from tracker.progress.durable import SaveError
 from tracker.progress.opened import OpenPiece, open_piece
 from tracker.progress.state import OnHand, utc_now
 from tracker.progress.store import Store
+from tracker.records import record
 
 _NO_COUNTS: Mapping[str, int] = MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class InHand:
     """An opened piece with its pattern."""
 

@@ -71,7 +71,8 @@ def test_the_wheel_holds_what_is_needed_and_nothing_else(built: Path) -> None:
     program = {path.relative_to(ROOT).as_posix() for path in source.rglob("*.py")}
     demos = {f"tracker/patterns/{path.name}" for path in (ROOT / "patterns").glob("*.toml")}
     more = {
-        *("tracker/app/styles.tcss", "tracker/beads/shapes.toml", "tracker/py.typed"),
+        *(f"tracker/app/{name}.tcss" for name in ("forms", "styles")),
+        *("tracker/beads/shapes.toml", "tracker/py.typed"),
         "tracker/lesson/first-steps.design.toml",
     }
     assert len(demos) >= 10

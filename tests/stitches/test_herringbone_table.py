@@ -12,7 +12,7 @@ import pytest
 from weaving import STITCH, a_design, beads_of, closed_with, woven
 
 from tracker.path.model import Hole, Pass, Row
-from tracker.stitches import two_hole_herringbone
+from tracker.stitches import herringbone_rows
 
 TWO_COLUMNS_SIX_ROWS = """
 1 up
@@ -144,7 +144,7 @@ def test_rows_of_the_middle_are_woven_like_those_before(
     """Rows written down as repeats are those woven one by one, but for a tenth of thread."""
     design = a_design(columns, 31, beads=beads, closure=closed_with("bead loops", columns))
     repeated = STITCH.weave(design, 31)
-    monkeypatch.setattr(two_hole_herringbone, "REPEATS_FROM", 31)
+    monkeypatch.setattr(herringbone_rows, "REPEATS_FROM", 31)
     for one, again in zip(STITCH.weave(design, 31).rows, repeated.rows, strict=True):
         assert one == replace(again, thread=one.thread)
         assert one.thread == pytest.approx(again.thread, abs=0.11)

@@ -12,29 +12,33 @@ import re
 import struct
 import sys
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.util import find_spec
+from typing import TYPE_CHECKING
 
 from rich.segment import ControlType, Segment
 from rich.style import Style
 from textual.message import Message
 from textual.strip import Strip
 
-from tracker.pictures.pixel_worker import Way
+from tracker.records import record
+
+if TYPE_CHECKING:  # what draws pixels is a process of its own
+    from tracker.pictures.pixel_worker import Way
 
 ASK_ID = 5_226
 QUESTION = f"\x1b_Gi={ASK_ID},s=1,v=1,a=q,t=d,f=24;AAAA\x1b\\\x1b[c"
 """Whether it knows the graphics protocol of kitty (with an image of one pixel that is not kept),
 and what it is: every terminal answers that, so the first answer is not waited for in vain. Among
 the attributes of a terminal a 4 means sixels."""
-_ANSWER = re.compile(r"\x1b_G([^\x1b]*)\x1b\\|\x1b\[\?([0-9;]*)c")
-_BEGUN = re.compile(r"\x1b(_(G[^\x1b]{0,60}\x1b?)?|\[(\?[0-9;]{0,60})?)?\Z")
+# Compiled, and kept so, when a terminal has been asked.
+_ANSWER = r"\x1b_G([^\x1b]*)\x1b\\|\x1b\[\?([0-9;]*)c"
+_BEGUN = r"\x1b(_(G[^\x1b]{0,60}\x1b?)?|\[(\?[0-9;]{0,60})?)?\Z"
 _SURELY_BEGUN = ("\x1b_G", "\x1b[?")
 _LIBRARIES = ("resvg_py", "PIL", "textual_image")
 
 
-@dataclass
+@record(frozen=False, slots=False)
 class GraphicsKnown(Message):
     """The terminal has answered."""
 
@@ -56,8 +60,8 @@ class Answers:
             return text
         text = self._held + text
         self._held = ""
-        text = _ANSWER.sub(self._take, text)
-        if not self.complete and (begun := _BEGUN.search(text)):
+        text = re.sub(_ANSWER, self._take, text)
+        if not self.complete and (begun := re.search(_BEGUN, text)):
             self._held = begun[0]
             text = text[: begun.start()]
         return text

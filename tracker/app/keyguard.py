@@ -8,7 +8,7 @@ such a delay waits for a moment: if others follow, it was the first repeat of a 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from tracker.records import record
 
 BOUNCE = 0.04
 """What follows a press within this time is its bounce, seconds. Settable; 0: no guard at all."""
@@ -18,7 +18,7 @@ DELAY = (0.15, 1.2)
 """After this time a held key begins to repeat, seconds (usual: 0.2 to 1.0)."""
 
 
-@dataclass(slots=True)
+@record(frozen=False)
 class Guard:
     """Watches the presses of one action. Times are seconds on any steady clock."""
 

@@ -7,7 +7,7 @@ reverse.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from rich.style import Style
 
@@ -17,9 +17,10 @@ from tracker.colours.marks import ON_DARK, marks_for
 from tracker.colours.srgb import ink_on
 from tracker.design.model import Colour
 from tracker.pictures.cells import Look
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Dress:
     """The styles in use; `mono` uses no colour at all."""
 

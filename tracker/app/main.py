@@ -14,7 +14,6 @@ import sys
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, ClassVar
 
-from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.driver import Driver
 from textual.events import Event, Key, Resize
@@ -28,7 +27,7 @@ from tracker.app.pixels import Pixels
 from tracker.app.screens.stitching import Stitching
 from tracker.app.screens.too_small import TooSmall, fit
 from tracker.app.terminal import usual_driver
-from tracker.app.tones import Tones, other, put_on, worn
+from tracker.app.tones import Toned, other, worn
 from tracker.problems import ProblemsError, shown
 from tracker.progress.store import Store
 from tracker.settings.model import Settings
@@ -45,7 +44,7 @@ if TYPE_CHECKING:
 # when it is asked for.
 
 
-class TrackerApp(App[None]):
+class TrackerApp(Toned):
     """The full-screen tracker."""
 
     CSS_PATH = "styles.tcss"
@@ -67,9 +66,11 @@ class TrackerApp(App[None]):
         why_cells: str = "",
     ) -> None:
         mono = "NO_COLOR" in os.environ
+        settings = settings or Settings()
+        tones = worn(settings.theme, os.environ)
         # With the terminal's own colours Textual takes out every colour code under NO_COLOR.
         super().__init__(
-            driver_class=driver_class or usual_driver(), ansi_color=True if mono else None
+            tones, driver_class=driver_class or usual_driver(), ansi_color=True if mono else None
         )
         self._store = store
         self._start = start
@@ -78,12 +79,11 @@ class TrackerApp(App[None]):
         self.lost: list[str] = []
         """What could not be saved, in words."""
         self._learn = self._lesson.take_up() if learn else None
-        self._settings = settings or Settings()
+        self._settings = settings
         wished = self._settings.picture == "pixels"
         self._pixels = Pixels(self._send, why_cells, wished=wished)
         self._pressed_at = 0.0
-        self.dress = Dress(mono)
-        self._wear(worn(self._settings.theme, os.environ))
+        self.dress = Dress(mono).wearing(tones)
 
     def get_default_screen(self) -> Screen[Any]:
         """The piece that was asked for, or the bench; an empty screen below would be made first."""
@@ -211,14 +211,12 @@ class TrackerApp(App[None]):
             return
         from tracker.app.screens.bench import Bench  # noqa: PLC0415
 
-        self._wear(other(self.dress.tones))
+        tones = other(self.dress.tones)
+        self.dress = self.dress.wearing(tones)
+        self.put_on(tones)
         for screen in self.screen_stack:
             if isinstance(screen, Stitching | Bench):
                 screen.wear(self.dress)
-
-    def _wear(self, tones: Tones) -> None:
-        self.dress = self.dress.wearing(tones)
-        put_on(self, tones)
 
     def on_stitching_left(self) -> None:
         """Put the piece down; back to where it was taken up."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 import asyncio
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from textual.geometry import Size
@@ -18,13 +18,14 @@ from textual.strip import Strip
 
 from tracker.app import graphics
 from tracker.app.place import Place
-from tracker.pictures.pixel_worker import Way
-from tracker.pictures.renderer import NotDrawnError, Renderer
 from tracker.progress.position import forward
+from tracker.records import record
 
 if TYPE_CHECKING:
     from tracker.pictures.cells import View
+    from tracker.pictures.pixel_worker import Way
     from tracker.pictures.pixels import Canvas
+    from tracker.pictures.renderer import Renderer
     from tracker.pictures.scene import Scene
 
 # Many terminals show no pixels: what draws them is imported when one has said that it does.
@@ -33,7 +34,7 @@ KEPT = 16
 """Pictures kept, for going back and forth."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sheet:
     """A picture to be made: of which place, on which cells."""
 
@@ -66,7 +67,7 @@ class Pixels:
         self._wished = wished
         self._write = write
         self._way: Way | None = None
-        self._renderer = Renderer()
+        self._renderer: Renderer | None = None
         self._made: OrderedDict[Hashable, tuple[str, ...]] = OrderedDict()
         self._wanted: Sheet | None = None
         self._at_work = False
@@ -84,6 +85,10 @@ class Pixels:
         self._way = way
         if way is None:
             self._why_cells = "the terminal shows no pixels"
+            return
+        from tracker.pictures.renderer import Renderer  # noqa: PLC0415  see above
+
+        self._renderer = self._renderer or Renderer()
 
     def canvas(self, size: Size) -> Canvas | None:
         """What can be painted on in so many cells; None if they have to do as they are."""
@@ -117,6 +122,8 @@ class Pixels:
         self._wanted = sheet
         if self._at_work or self._way is None:  # asked for before the renderer ended
             return
+        from tracker.pictures.renderer import NotDrawnError  # noqa: PLC0415
+
         self._at_work = True
         try:
             while (missing := self._missing()) is not None:
@@ -140,6 +147,7 @@ class Pixels:
 
     def _drawn(self, sheet: Sheet) -> tuple[str, ...]:
         assert self._way is not None, "asked only then"
+        assert self._renderer is not None, "made when the way was found"
         return self._renderer.draw(sheet.svg(), self._way, sheet.canvas.lines)
 
     def _keep(self, sheet: Sheet, made: tuple[str, ...]) -> None:
@@ -153,4 +161,5 @@ class Pixels:
 
     def close(self) -> None:
         """Leave no process behind. The driver takes the images away."""
-        self._renderer.close()
+        if self._renderer is not None:
+            self._renderer.close()

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 import tracker.place
 from tracker.app.look import Dress
+from tracker.records import record
 from tracker.settings.model import Words
 
 __all__ = ["Place", "Words", "dressed", "short_words"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Place(tracker.place.Place):
     """A place, and the styles to show it in."""
 

@@ -8,11 +8,9 @@ from typing import TYPE_CHECKING
 
 from textual.timer import Timer
 
-from tracker.app.screens.asking import Ask, Choose
 from tracker.keeping import CHOOSE, KEPT, SAVED_AGAIN, Keeping
 from tracker.problems import ProblemsError
 from tracker.progress.durable import SaveError
-from tracker.progress.exported import ENDING
 
 if TYPE_CHECKING:
     from tracker.app.screens.stitching import Stitching
@@ -73,6 +71,7 @@ class SavingKeeper:
         answers[ELSEWHERE] = "Write the piece to a file elsewhere, to be imported again"
         answers[QUIT] = f"Quit without these {count}"
         self._asking = True
+        from tracker.app.screens.asking import Choose  # noqa: PLC0415  most leave unasked
 
         def answered(answer: str | None) -> None:
             self._asking = False
@@ -97,6 +96,9 @@ class SavingKeeper:
         self._screen.say(self.changed())
 
     def _write_elsewhere(self, then: Callable[[], object]) -> None:
+        from tracker.app.screens.asking import Ask  # noqa: PLC0415  hardly ever
+        from tracker.progress.exported import ENDING  # noqa: PLC0415
+
         name = self._keeping.piece.folder.path.name
 
         def write(answer: object) -> None:
@@ -119,6 +121,8 @@ class SavingKeeper:
         others = self._keeping.others
         if not others:
             return
+        from tracker.app.screens.asking import Choose  # noqa: PLC0415  few have any
+
         # First what a press out of habit does no harm with.
         answers = {LATER: "Decide later: this is asked when the piece is opened next"}
         answers |= {str(number): said for number, said in enumerate(self._keeping.choices())}

@@ -7,16 +7,19 @@ Contrast by WCAG 2.2 is held by the tests: text 4.5 : 1 and more on whatever lie
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import fields
+from functools import cache
 
 from textual.app import App
+from textual.driver import Driver
 from textual.theme import Theme
 
 from tracker.colours.marks import ON_DARK, ON_LIGHT, Marks
+from tracker.records import record
 from tracker.settings.model import Themes
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Tones:
     """The colours of one theme, `#rrggbb`."""
 
@@ -146,13 +149,35 @@ def other(tones: Tones) -> Tones:
     return LIGHT if tones.dark else DARK
 
 
-def put_on(app: App[None], tones: Tones) -> None:
-    """Give an app's styles these tones."""
-    theme = theme_of(tones)
-    app.register_theme(theme)
-    app.theme = theme.name
+class Toned(App[None]):
+    """An app that wears tones of ours, from its first frame on.
+
+    A theme that is set once the app is made has all of its styles read twice.
+    """
+
+    def __init__(
+        self,
+        tones: Tones,
+        *,
+        driver_class: type[Driver] | None = None,
+        ansi_color: bool | None = None,
+    ) -> None:
+        self._tones = tones
+        super().__init__(driver_class=driver_class, ansi_color=ansi_color)
+
+    @property
+    def current_theme(self) -> Theme:
+        """The tones, as styles know them."""
+        return theme_of(self._tones)
+
+    def put_on(self, tones: Tones) -> None:
+        """Give the styles other tones."""
+        self._tones = tones
+        self.register_theme(self.current_theme)
+        self.theme = self.current_theme.name
 
 
+@cache
 def theme_of(tones: Tones) -> Theme:
     """The tones as styles.tcss (`$tone-ground` ...) and Textual's own widgets know them."""
     variables = {

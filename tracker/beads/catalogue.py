@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
 from tracker.beads.model import Finding, Seed, Tile
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Needle:
     """A beading needle: its size as the trade writes it, and how thick its eye is (mm)."""
 

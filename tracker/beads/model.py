@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import ClassVar
 
+from tracker.records import record
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+
+@record(kw_only=True)
 class Seed:
     """A seed bead: a ring of glass with one hole along its axis."""
 
@@ -28,7 +29,7 @@ class Seed:
         return self.length
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Tile:
     """A flat bead with two parallel holes, a and b."""
 
@@ -47,7 +48,7 @@ class Tile:
     """Distance between the centres of the two holes, mm."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Finding:
     """A part of a closure that the thread goes through: a wire guard, a clasp's ring, a button."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 from tracker.colours.difference import difference
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Marks:
     """What there is to choose from on one ground, the usual one first."""
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from tracker.records import record
 
 Across = Literal["columns", "lanes"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Demands:
     """What a design in a stitch says; the defaults are those of two-hole herringbone."""
 

@@ -8,7 +8,7 @@ comments and its spelling, as it was.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, Literal, cast
 
 import tomlkit
@@ -21,6 +21,7 @@ from tracker.design.model import FORMAT, Design, Kind
 from tracker.design.reader import parse_design
 from tracker.files import parse_toml
 from tracker.problems import Problem, ProblemsError
+from tracker.records import record
 
 SizeBy = Literal["fit", "length", "rows"]
 KINDS: tuple[Kind, ...] = ("lanes", "rows", "chart", "shape", "written")
@@ -36,7 +37,7 @@ _DRAWN = ("chart", *ROW_BY_ROW)
 """The layouts that have a text of several lines."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DraftColour:
     """A colour as it was typed."""
 
@@ -45,7 +46,7 @@ class DraftColour:
     hex: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Draft:
     """A design as it was typed. The defaults are those of the reader."""
 
@@ -96,7 +97,7 @@ NEW = Draft(
 """What a new band begins with: it can be woven as it is."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Checked:
     """A draft's file, and what its reader says to it: a design, or what is wrong."""
 

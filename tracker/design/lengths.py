@@ -22,10 +22,11 @@ assert set(_MILLIMETRES) == set(get_args(Unit))
 _LONGEST_TEXT = 40
 _SHORTEST = Fraction(1, 1000)
 _LONGEST = Fraction(100_000)
-_FORM = re.compile(
+# Compiled, and kept so, when the first length is read.
+_FORM = (
     r"(?:(?P<decimal>[0-9]+(?:\.[0-9]+)?)"
     r"|(?:(?P<whole>[0-9]+) +)?(?P<part>[0-9]+/[0-9]*[1-9][0-9]*))"
-    r" *(?P<unit>mm|cm|m|in)",
+    r" *(?P<unit>mm|cm|m|in)"
 )
 _HOW = 'write a number and mm, cm, m or in, such as "160 mm", "1.8 m" or "6 1/4 in"'
 
@@ -37,7 +38,7 @@ def parse_length(text: str) -> float:
     """
     said = text.strip()
     short = shown(said if len(said) <= _LONGEST_TEXT else said[:_LONGEST_TEXT] + "...")
-    found = _FORM.fullmatch(said) if len(said) <= _LONGEST_TEXT else None
+    found = re.fullmatch(_FORM, said) if len(said) <= _LONGEST_TEXT else None
     if found is None:
         raise ValueError(f'"{short}" is no length: {_HOW}')
     number = Fraction(found["decimal"] or found["part"]) + int(found["whole"] or 0)

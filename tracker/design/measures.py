@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TypeVar
 
 from tracker.beads.catalogue import seeds, tiles
@@ -11,6 +11,7 @@ from tracker.beads.model import Seed, Tile
 from tracker.design.demands import Demands
 from tracker.design.fields import Fields, quoted
 from tracker.design.lengths import written
+from tracker.records import record
 
 _S = TypeVar("_S", Tile, Seed)
 
@@ -21,7 +22,7 @@ _MOST_HINGE, _MOST_CAP = 4, 9
 _MEASURE_AGAIN = "measure the bead again, or mend the figure"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Beads:
     """What a design is woven with; None for what its stitch has no use for."""
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import asdict, dataclass
-from typing import Literal
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Literal
 
 from tracker.beads.model import Seed, Tile
-from tracker.fit.model import Swatch, Wish
+from tracker.records import record
+
+if TYPE_CHECKING:  # few bands are made to fit
+    from tracker.fit.model import Swatch, Wish
 
 Kind = Literal["lanes", "rows", "chart", "shape", "written"]
 
@@ -18,7 +21,7 @@ FORMAT = 1
 """The format of design files that this tracker reads."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Colour:
     """A named colour: its letter in the layout, its name, and "#rrggbb" for the screen."""
 
@@ -27,7 +30,7 @@ class Colour:
     hex: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Size:
     """How long the band is to be: a length or a number of rows; the other one is None.
 
@@ -38,7 +41,7 @@ class Size:
     rows: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Thread:
     """The thread: its diameter, the length cut at a time, the starting tail; all mm."""
 
@@ -47,7 +50,7 @@ class Thread:
     tail: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Layout:
     """Where each colour goes; every letter is a colour's.
 
@@ -67,7 +70,7 @@ class Layout:
     """The middle of the band falls on the middle of a repeat."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Closure:
     """How the piece is closed: what stands at its two ends."""
 
@@ -89,7 +92,7 @@ NO_CLOSURE = Closure()
 """A swatch, or a band that is finished otherwise: it ends with its last row."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Design:
     """A design without faults. Colours stand in the order of the file."""
 

@@ -6,14 +6,16 @@ Ranks and lanes count from 0 here.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+
+from tracker.records import record
 
 MOST_RANKS = 2500
 """As many as a design may have."""
 _MOST_UNDONE = 500
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Painting:
     """A chart, the cell that the cursor is on, and the colour in use."""
 

@@ -7,11 +7,12 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from tracker.problems import Problem
+from tracker.records import record
 
 Way = Literal["up", "down"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Spot:
     """Where something stands, from 1."""
 
@@ -19,7 +20,7 @@ class Spot:
     column: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Index:
     """A number that may be reckoned with a counter: `times` x counter + `plus`."""
 
@@ -32,7 +33,7 @@ class Index:
         return self.plus + (self.times * counters[self.counter] if self.counter else 0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Called:
     """A bead, or all beads, of a name."""
 
@@ -42,7 +43,7 @@ class Called:
     old: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PickUp:
     """Beads to pick up, and what they are called from now on."""
 
@@ -53,7 +54,7 @@ class PickUp:
     called: Called | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Through:
     """Beads to go through; `hole` is told for tiles."""
 
@@ -63,7 +64,7 @@ class Through:
     back: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PassBy:
     """A bead to pass by."""
 
@@ -71,7 +72,7 @@ class PassBy:
     what: Called
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GoUnder:
     """The thread between two beads."""
 
@@ -83,7 +84,7 @@ class GoUnder:
 Move = PickUp | Through | PassBy | GoUnder
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SpeltStep:
     """One movement."""
 
@@ -92,7 +93,7 @@ class SpeltStep:
     turn: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Open:
     """A tile that is left open."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 from typing import Protocol
@@ -11,6 +10,7 @@ from tracker.design.layout import repeat_rows as rows_of_a_repeat
 from tracker.design.lengths import written
 from tracker.design.model import Design
 from tracker.fit.model import Fit, ease_words
+from tracker.records import record
 
 FEWEST_ROWS = 2
 """No band has fewer: the strung row and the return."""
@@ -40,7 +40,7 @@ class Known(Protocol):
         ...
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Choice:
     """A number of rows and what it comes to; lengths in mm."""
 
@@ -55,7 +55,7 @@ class Choice:
     """What that is more than the wrist; below 0 the band does not close round it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Two:
     """The two numbers of rows between which the length to weave lies."""
 

@@ -8,18 +8,18 @@ on the inside, and the closure's own length counts.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import pi
 from types import MappingProxyType
 
 from tracker.design.lengths import parse_length, written
+from tracker.records import record
 
 EASES: Mapping[str, float] = MappingProxyType({"snug": 6.0, "comfortable": 12.0, "loose": 22.0})
 """Ease on top of the wrist's girth by its name, mm: common practice (snug about 6, comfortable
 about 12, loose 20 to 25)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Swatch:
     """A measured swatch: its rows, its length, and its width where that was measured (mm).
 
@@ -31,7 +31,7 @@ class Swatch:
     width: float | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Wish:
     """How a band is to fit, as a design says it; lengths in mm."""
 
@@ -43,7 +43,7 @@ class Wish:
     """Whether the band ends with a whole repeat of its colours."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Fit:
     """A wrist and the band round it; lengths in mm."""
 

@@ -19,11 +19,12 @@ from pathlib import Path
 from typing import IO
 
 from tracker.problems import shown
+from tracker.records import record
 
 NOTICE_LENGTH = 160
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Program:
     """How to start a program, and how to tell it what to do."""
 

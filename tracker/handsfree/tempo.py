@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from tracker.records import record
 
 BEAT = 1.0
 """Seconds between the beats of the count-in."""
@@ -10,7 +10,7 @@ SHORTEST = 1.0
 """No step is called sooner than this after the last."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Beat:
     """What the tempo does next: count a number in, or go on (0), after so many seconds."""
 
@@ -18,7 +18,7 @@ class Beat:
     after: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Tempo:
     """A running tempo. `counted` beats of the count-in are behind it."""
 

@@ -6,11 +6,11 @@ Pure: what happened on the screen comes as an event, and nothing but an event mo
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Protocol
 
 from tracker.path.model import Row, Step
 from tracker.progress.position import Position
+from tracker.records import record
 
 
 class Rows(Protocol):
@@ -26,7 +26,7 @@ class Rows(Protocol):
         ...
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Went:
     """A press went on or back."""
 
@@ -34,21 +34,21 @@ class Went:
     now: Position
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Jumped:
     """The place is another one without having been gone to."""
 
     now: Position
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Asked:
     """The beader asked for something, by its name in the table of keys."""
 
     action: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CameBack:
     """The lesson was left, and is taken up again."""
 
@@ -56,7 +56,7 @@ class CameBack:
 Event = Went | Jumped | Asked | CameBack
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Task:
     """One thing to be told and done."""
 

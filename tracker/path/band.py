@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tracker.beads.model import Seed, Tile
 from tracker.design.model import NO_CLOSURE, Closure
+from tracker.records import record
 
 Outline = tuple[tuple[int, int], ...]
 """For each row how many half beads above the lowest edge it begins, and how many beads it has."""
@@ -22,7 +21,7 @@ def sampled_row(outline: Outline, row: int, letters: str, places: int) -> list[s
     return [letters[at // 2] if 0 <= at < 2 * beads else " " for at in halves]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Band:
     """A band of so many lanes and woven rows; rows and lanes count from 1."""
 

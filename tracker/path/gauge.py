@@ -8,10 +8,11 @@ constant to `start_spread` (mm).
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Gauge:
     """What one row, and the band as a whole, measure (mm)."""
 

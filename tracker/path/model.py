@@ -8,11 +8,11 @@ along the band in the growing direction, y across it, upwards.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from tracker.beads.model import Shape
 from tracker.path.notes import Note
+from tracker.records import record
 
 Hole = Literal["", "a", "b"]
 Heading = Literal["up", "down"]
@@ -66,7 +66,7 @@ class Under(NamedTuple):
     beads: tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Step:
     """What is done in one movement: pick up these beads, go through those holes."""
 
@@ -98,7 +98,7 @@ def threaded_by(steps: Iterable[Step]) -> dict[int, frozenset[Hole]]:
     return {bead: frozenset(found) for bead, found in holes.items()}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """One pass of the needle across the band."""
 
@@ -115,7 +115,7 @@ class Row:
     """Thread that the row takes up, inside beads and between them, mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ThreadPath:
     """A whole path. `shapes` gives the measures of each shape's name that a bead may carry."""
 

@@ -6,14 +6,15 @@ The cautions are the usual ones of the trade; makers' instructions and local rul
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
+
+from tracker.records import record
 
 Note = Literal["", "stop-bead-off", "tail", "knot", "trim", "jump-ring", "glue", "press", "check"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wording:
     """A note in words, full and short, and the caution to show with it, "" if there is none."""
 

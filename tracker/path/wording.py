@@ -7,12 +7,12 @@ is depends on the stitch, so each brings its own words; those here do for any.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
-from dataclasses import dataclass
 from typing import Protocol
 
 from tracker.design.model import Colour
 from tracker.path.band import Band
 from tracker.path.model import Bead, Pass, Row, Step
+from tracker.records import record
 
 
 class Beads(Protocol):
@@ -41,7 +41,7 @@ class Beads(Protocol):
         ...
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Run:
     """Passes of a step, one after the other, that are told as one move."""
 
@@ -104,7 +104,7 @@ def pass_by(run: Run, passed: Sequence[int], *, full: bool) -> str:
     return listed([f"the {name}" for name in names] if full else names)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Wording:
     """The words of a stitch."""
 

@@ -11,13 +11,13 @@ Everything that speaks of a step (screen, plain lines, voice, printed rows) take
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Literal
 
 from tracker.path.model import FIRST_END, LEVELLING, SECOND_END, WOVEN, Bead, Pass, Row, Step
 from tracker.path.notes import FINDING_CAUTION, NOTES
 from tracker.path.wording import Beads, Run, called, counted, listed
+from tracker.records import record
 
 __all__ = ["Beads", "Move", "Phrase", "called", "counted", "listed", "phrases", "step_sentence"]
 
@@ -25,7 +25,7 @@ Move = Literal["pick up", "go through", "pass by", "go under", "do"]
 """The move of a phrase; "do" is for what goes through no bead."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Phrase:
     """One move of a step. `beads` are those it speaks of, in the order of the needle."""
 

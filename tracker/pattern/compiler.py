@@ -9,7 +9,7 @@ import gc
 import math
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 from tracker.beads.catalogue import needles
@@ -31,6 +31,7 @@ from tracker.pattern.reader import parse_pattern
 from tracker.pattern.thread_plan import shortest_thread
 from tracker.pattern.writer import write
 from tracker.problems import Problem, ProblemsError
+from tracker.records import record
 from tracker.stitches import find_stitch
 from tracker.stitches.stitch import Stitch, problem_of
 
@@ -40,7 +41,7 @@ HOLD = 80.0
 practice: a hand's breadth)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Compiled:
     """A pattern with its file's text, its proof, and advice on its beads ("" if none)."""
 

@@ -10,26 +10,30 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property, lru_cache
 from itertools import accumulate
+from typing import TYPE_CHECKING
 
 from tracker.beads.model import Finding, Glass, Seed, Shape, Tile
 from tracker.design.model import NO_CLOSURE, Closure, Colour, Thread
-from tracker.fit.model import Fit
 from tracker.path.band import Band, Outline
 from tracker.path.gauge import Gauge
 from tracker.path.model import SECOND_END, WOVEN, Bead, Row, ThreadPath
 from tracker.path.plane import Mouths
 from tracker.path.wording import PLAIN, Wording
 from tracker.pattern.notation import PICKED_UP, decode, form_of
+from tracker.records import record
 from tracker.stitches import find_stitch
+
+if TYPE_CHECKING:  # few bands are made to fit
+    from tracker.fit.model import Fit
 
 ROWS_KEPT = 512
 """Decoded rows kept at hand: more than any screen shows."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Section:
     """A part of the piece: its name and its rows' lines, in order."""
 
@@ -37,7 +41,7 @@ class Section:
     lines: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Kind:
     """Beads of one shape in one colour, as they are bought."""
 
@@ -45,7 +49,7 @@ class Kind:
     colour: str
 
 
-@dataclass(frozen=True, kw_only=True)
+@record(kw_only=True, slots=False)
 class Pattern:
     """A compiled, proved design. Rows count from 0 here; `Row.number` is what people say."""
 

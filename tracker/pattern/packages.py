@@ -5,18 +5,18 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Collection
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor, gcd
 
 from tracker.problems import shown
+from tracker.records import record
 
 _AMOUNT = re.compile(r"([0-9]{1,7}(?:\.[0-9]{1,3})?) *(g|beads)?")
 _HOW = 'write a number with g or beads, such as "10 g" or "250 beads"'
 _LONGEST_TEXT = 30
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Package:
     """A package size as it was typed, and how many beads of a kind are in it."""
 
@@ -24,7 +24,7 @@ class Package:
     beads: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Purchase:
     """What to buy of a kind of bead."""
 

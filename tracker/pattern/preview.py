@@ -7,7 +7,7 @@ row, so that its figures can be told without it.
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import accumulate, pairwise
 
 from tracker.beads.catalogue import Needle
@@ -22,13 +22,14 @@ from tracker.pattern.stock import beads_of
 from tracker.pattern.supplies import supplies_of
 from tracker.pattern.thread_plan import plan_thread
 from tracker.problems import ProblemsError
+from tracker.records import record
 from tracker.stitches import demands, find_stitch
 
 MOST_TILES = 4000
 """A band of no more is woven whole: it takes about a quarter of a second."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Preview:
     """The figures of a design, and the part of its pattern that is drawn. Lengths in mm."""
 
@@ -54,7 +55,7 @@ class Preview:
     """What the designer should hear, a sentence each."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Seen:
     """A draft as it was read and, where it can be woven, what it comes to."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from typing import cast
+from typing import TYPE_CHECKING, cast
 
 from tracker.beads.model import Finding, Seed, Shape, Tile
 from tracker.design.closure_reader import FEWEST_ROWS as FEWEST_CLOSED_ROWS
@@ -12,13 +12,15 @@ from tracker.design.closure_reader import MOST_COLUMNS, USUAL_LENGTH
 from tracker.design.fields import Fields
 from tracker.design.model import NO_CLOSURE, Closure, ClosureKind, Colour, Thread
 from tracker.files import parse_toml, read_text
-from tracker.fit.model import Fit
 from tracker.path.band import Outline
 from tracker.path.gauge import Gauge
 from tracker.pattern.model import Pattern, Section
 from tracker.pattern.notation import LINE, PICKED_UP, PLACES, references
-from tracker.pattern.writer import FORMAT, seal_of
+from tracker.pattern.seal import FORMAT, seal_of
 from tracker.problems import Problem, ProblemsError
+
+if TYPE_CHECKING:  # few bands are made to fit
+    from tracker.fit.model import Fit
 
 LARGEST = 64_000_000
 """No pattern file is larger, bytes: 40 columns by 5,000 rows take about 8 MB."""
@@ -155,6 +157,8 @@ def _gauge(table: Fields) -> Gauge:
 
 
 def _fit(table: Fields) -> Fit:
+    from tracker.fit.model import Fit  # noqa: PLC0415  few patterns have one
+
     closure = "closure_length"
     return Fit(
         wrist=_length(table, "wrist"),

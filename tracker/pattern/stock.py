@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations, groupby
 from typing import Literal
 
@@ -20,6 +20,7 @@ from tracker.design.model import NO_CLOSURE, Design, Layout, Size
 from tracker.fit.fitting import fit_of
 from tracker.pattern.compiler import gauge_of, rows_of
 from tracker.problems import ProblemsError
+from tracker.records import record
 from tracker.stitches import find_stitch
 from tracker.stitches.herringbone_closures import loop_seeds
 
@@ -31,7 +32,7 @@ _MOST_TRIED = 2000
 _WIDEST_CHANGE = 4
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Remedy:
     """A change that fits: the design with it, its rows, its beads ("tA") and the words for it."""
 

@@ -6,7 +6,6 @@ import math
 import re
 from collections import Counter
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
 
 from tracker.beads.catalogue import Needle, seeds
 from tracker.beads.holes import needle_that_fits
@@ -18,6 +17,7 @@ from tracker.pattern.model import Pattern
 from tracker.pattern.notation import PICKED_UP
 from tracker.pattern.packages import Purchase, packages
 from tracker.pattern.thread_plan import WEAVING_IN, plan_thread
+from tracker.records import record
 from tracker.stitches.herringbone_closures import findings_of
 
 SPARE = 0.10
@@ -27,7 +27,7 @@ _HOLE = re.compile(r"(?<![!~\d])(\d+)([ab]?)")
 under, has a mark before it."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BeadSupply:
     """Beads of one shape and colour."""
 
@@ -46,7 +46,7 @@ class BeadSupply:
         return packages(self.with_spare, sizes, grams_each(self.shape))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """A length of thread and the rows that are worked with it (from 0); lengths in mm."""
 
@@ -65,7 +65,7 @@ class Stretch:
         return self.length - self.worked - self.lost
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Supplies:
     """Everything for one piece. Lengths in mm."""
 

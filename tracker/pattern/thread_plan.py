@@ -7,10 +7,10 @@ weaving in (common practice); the first length begins with the tail instead.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from tracker.design.model import Thread
+from tracker.records import record
 
 WEAVING_IN = 150.0
 """Thread lost to weaving in one end, mm."""
@@ -18,7 +18,7 @@ WEAVING_IN = 150.0
 NO_CUTS: Mapping[int, float] = MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cut:
     """A length of thread: the row (from 0) it begins with, its length, and what its start loses."""
 
@@ -27,7 +27,7 @@ class Cut:
     lost: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ThreadPlan:
     """The lengths of thread, in the order of use."""
 

@@ -2,28 +2,23 @@
 
 from __future__ import annotations
 
-import hashlib
+from typing import TYPE_CHECKING
 
 import tomli_w
 
 from tracker.beads.model import Finding, Shape, Tile
 from tracker.design.lengths import written
 from tracker.design.model import NO_CLOSURE
-from tracker.fit.model import Fit
 from tracker.pattern.model import Pattern
+from tracker.pattern.seal import FORMAT, seal_of
 
-FORMAT = 1
-"""The format of pattern files that this tracker reads and writes."""
+if TYPE_CHECKING:  # few bands are made to fit
+    from tracker.fit.model import Fit
 
 HEAD = """\
 # A compiled pattern: every row and step of the thread path, proved. Made by `tracker compile`;
 # to change the band, change its design and compile that again.
 """
-
-
-def seal_of(rest: str) -> str:
-    """The digest that tells whether a pattern has been changed since it was proved."""
-    return f"sha256:{hashlib.sha256(rest.encode()).hexdigest()}"
 
 
 def write(pattern: Pattern) -> str:

@@ -6,9 +6,8 @@ fifty minutes of arc, ten times what the sharp eye resolves (5', the 6/6 line of
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tracker.pictures.cells import Cell
+from tracker.records import record
 
 HEIGHT = 7
 """Lines of a letter."""
@@ -60,7 +59,7 @@ _DOTS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sign:
     """A letter, digit or arrow (^ v > < +), with its colours; "" for the terminal's own."""
 

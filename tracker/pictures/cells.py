@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple, TypeVar
@@ -22,6 +21,7 @@ from tracker.path.plane import Point, unrolled
 from tracker.pictures.outlines import hole_centre, size_in_plane
 from tracker.pictures.scene import Drawn, Scene
 from tracker.pictures.stamps import PARTS, Layer, Layers, stamp
+from tracker.records import record
 
 LEAST_SCALE, MOST_SCALE = 1.3, 2.6
 """Rows of cells to a millimetre: below, holes run into each other; above, little is gained."""
@@ -56,7 +56,7 @@ class Cell(NamedTuple):
     reverse: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Look:
     """Colours of everything that is not a bead; `mono` draws with characters alone."""
 
@@ -70,7 +70,7 @@ class Look:
     mono: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class View:
     """Which part of the plane the cells show."""
 
@@ -330,7 +330,7 @@ class _Canvas:
         return pixels[::2], pixels[1::2]
 
 
-_OPEN = Layers((Layer(True, 2 * OPEN_HOLE, 2 * OPEN_HOLE, _HOLE),))
+_OPEN = Layers(Layer(True, 2 * OPEN_HOLE, 2 * OPEN_HOLE, _HOLE))
 """An open hole."""
 
 
@@ -338,7 +338,7 @@ _OPEN = Layers((Layer(True, 2 * OPEN_HOLE, 2 * OPEN_HOLE, _HOLE),))
 def _ring(scale: float) -> Layers:
     """A ring round a hole, dark inside."""
     inner = 2 * (RING - max(0.3, 0.5 / scale))
-    return Layers((Layer(True, 2 * RING, 2 * RING, _TARGET), Layer(True, inner, inner, _HOLE)))
+    return Layers(Layer(True, 2 * RING, 2 * RING, _TARGET), Layer(True, inner, inner, _HOLE))
 
 
 @lru_cache(maxsize=512)
@@ -351,13 +351,13 @@ def _layers_of(shape: Shape, scale: float, rim: int, body: int) -> Layers:
         wide = max(wide, long / 2)
         outer = Layer(True, long, wide, _NEW if rim == _NEW else _METAL)
         if min(long, wide) <= thin:
-            return Layers((outer,))
-        return Layers((outer, Layer(True, long - thin, wide - thin, _GROUND)))
+            return Layers(outer)
+        return Layers(outer, Layer(True, long - thin, wide - thin, _GROUND))
     thin = min(0.75 / scale, wide / 2.5)
     seed = isinstance(shape, Seed)
     more = 0.2 if seed else 0.0
     inner = Layer(seed, long - thin, wide - thin + more, body)
-    return Layers((Layer(seed, long, wide + more, rim), inner))
+    return Layers(Layer(seed, long, wide + more, rim), inner)
 
 
 class _Inks(NamedTuple):

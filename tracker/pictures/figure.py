@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from tracker.beads.model import Tile
 from tracker.path.plane import Point
@@ -26,13 +25,14 @@ from tracker.pictures.paper import (
 from tracker.pictures.scene import Drawn, Scene
 from tracker.pictures.symbols import Symbols
 from tracker.pictures.whole_band import outline
+from tracker.records import record
 
 CROSS = 1.05
 """Half the width of the cross on a bead to pass by, mm."""
 _MARGIN = 1.2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Window:
     """The part of the plane that a figure shows, mm."""
 

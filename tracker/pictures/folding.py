@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Sequence
-from dataclasses import dataclass
 
 from tracker.path.words import listed
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Like:
     """The rows `first` to `last` are like the rows of `cycle`, over and over. All from 0.
 

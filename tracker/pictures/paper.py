@@ -10,10 +10,10 @@ import html
 import math
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from tracker.path.plane import Point, unrolled
 from tracker.problems import shown
+from tracker.records import record
 
 PAPER = "#ffffff"
 INK = "#1b1f24"
@@ -25,7 +25,7 @@ WRONG = "#b3261e"
 """What must not be gone through."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Inks:
     """The colours of a figure's marks: those of paper unless it is drawn elsewhere."""
 

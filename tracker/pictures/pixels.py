@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from tracker.path.plane import Point
 from tracker.pictures.cells import Look, View, view_for
@@ -11,12 +10,13 @@ from tracker.pictures.figure import scene_parts
 from tracker.pictures.paper import FACES, Inks, number
 from tracker.pictures.scene import Scene
 from tracker.pictures.symbols import Symbols
+from tracker.records import record
 
 LEAST_SCALE = 0.8
 """Rows of cells to a millimetre: below, the letters on tiles are smaller than the terminal's."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Canvas:
     """So many cells of a terminal, each so many pixels large."""
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
@@ -18,6 +18,7 @@ from tracker.path.model import FIRST_END, SECOND_END, Bead, Hole, Pass, Row, Ste
 from tracker.path.plane import Mouths, Point, nearer
 from tracker.path.words import runs_through
 from tracker.pattern.model import Pattern
+from tracker.records import record
 
 DEEP = 3
 """Rows of the band that the ends are anchored in."""
@@ -34,7 +35,7 @@ class Drawn(NamedTuple):
     """Holes with thread in them before the move; the others stand open."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Target:
     """A hole to go through in this move. `order` counts from 1."""
 
@@ -44,7 +45,7 @@ class Target:
     centre: Point
 
 
-@dataclass(frozen=True)
+@record(slots=False)
 class Scene:
     """The beads of the last rows and the move to make."""
 
@@ -184,7 +185,7 @@ class _Heights:
         return self._beads if every else self._beads[first:behind]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class _Behind:
     """What lies behind a row: the rows shown, their beads, and how those look as it begins."""
 

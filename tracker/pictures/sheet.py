@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from tracker.pattern.model import Pattern
 from tracker.pictures.paper import text_width
 from tracker.pictures.scales import SCALE_HEIGHT
 from tracker.pictures.symbols import Symbols
 from tracker.pictures.whole_band import WholeBand
+from tracker.records import record
 
 MARGIN = 3.0
 UNIT_ROOM = 6.0
@@ -20,7 +20,7 @@ LEGEND_LINE = 4.6
 _NAME_ROOM, _ROW_ROOM, _NOTE_ROOM = 10.0, 5.5, 4.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Drawing:
     """What a picture of the band shows."""
 

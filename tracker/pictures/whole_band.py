@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from math import inf
 
@@ -14,9 +13,10 @@ from tracker.pattern.model import Pattern
 from tracker.pattern.notation import PICKED_UP
 from tracker.pictures.outlines import corners
 from tracker.pictures.symbols import size_of
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RowKind:
     """Rows that look alike: their beads, x counted from the row's own zero."""
 
@@ -28,7 +28,7 @@ class RowKind:
     """How far the beads' outlines reach, mm."""
 
 
-@dataclass(frozen=True)
+@record(slots=False)
 class WholeBand:
     """The rows `first` to `last` (from 0, both drawn) of a pattern."""
 

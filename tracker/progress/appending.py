@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Self
 
@@ -13,6 +12,7 @@ from tracker.progress import chain, durable, words
 from tracker.progress.chain import Mark
 from tracker.progress.durable import SaveError, saving
 from tracker.progress.state import Event
+from tracker.records import record
 
 _FLAGS = os.O_RDWR | os.O_APPEND | getattr(os, "O_BINARY", 0)
 _CHECK = b' ~%08x"\n'
@@ -26,7 +26,7 @@ class PartedError(SaveError):
     """Another program changed the journal: nothing of what happens here belongs behind that."""
 
 
-@dataclass(slots=True)
+@record(frozen=False)
 class Journal:
     """A journal open for writing. What `append` returns from is on the disk."""
 

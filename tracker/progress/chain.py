@@ -18,10 +18,10 @@ from __future__ import annotations
 import re
 import zlib
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress.piece import unknown_format
+from tracker.records import record
 
 FORMAT = 1
 _HEADER = re.compile(rb'format = 1\npattern = "([ -!#-\[\]-~]+)"\n\n\[journal\]\n')
@@ -30,7 +30,7 @@ _LINE = re.compile(rb'((\d{1,12}) = "([ -!#-\[\]-~]*)) ~([0-9a-f]{8})"')
 _HEADER_LINES = 4
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mark:
     """Where a journal goes on: its good length in bytes, its last check, the next number."""
 
@@ -39,7 +39,7 @@ class Mark:
     number: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Contents:
     """What a journal's bytes say."""
 

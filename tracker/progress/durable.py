@@ -21,6 +21,8 @@ _CAUSES = {
     errno.ENOENT: ("the file or its folder is gone", "put it back where it was"),
     errno.ENOTDIR: ("the file or its folder is gone", "put it back where it was"),
     errno.ESTALE: ("the network drive has gone", "connect it again"),
+    errno.ENOSYS: ("this disk knows no locks", "keep your pieces on another"),
+    errno.ENOLCK: ("this disk knows no locks", "keep your pieces on another"),
 }
 if hasattr(errno, "EDQUOT"):  # no quotas on some platforms
     _CAUSES[errno.EDQUOT] = ("your share of the disk is used up", "delete what you can do without")

@@ -10,12 +10,12 @@ from __future__ import annotations
 import hashlib
 import re
 import tomllib
-from dataclasses import dataclass
 
 import tomli_w
 
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress.piece import fault_of_name, unknown_format
+from tracker.records import record
 
 FORMAT = 1
 KIND = "exported piece"
@@ -36,7 +36,7 @@ _SEAM = "'''"
 _OPEN, _SHUT = f"{_SEAM}\n", f"{_SEAM},\n"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Exported:
     """A piece out of its folder."""
 

@@ -19,6 +19,7 @@ from tracker.path.plane import side_of
 from tracker.pattern.lanes import Lanes, lane_at
 from tracker.pattern.model import Pattern
 from tracker.progress.position import Position
+from tracker.records import record
 
 
 class Sight(NamedTuple):
@@ -34,7 +35,7 @@ class Sight(NamedTuple):
     thread_way: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Question:
     """Something to look at: the field of `Sight` that answers it, and the words."""
 
@@ -144,7 +145,7 @@ class _Walk:
         return self.pattern.colour(bead.colour).name
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Search:
     """Where the piece may stand, after the answers so far."""
 

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tracker.path.model import SECOND_END
 from tracker.pattern.model import Pattern
 from tracker.pattern.thread_plan import ThreadPlan, plan_thread
 from tracker.progress.measuring import Belief, Measurement, measured, predicted
 from tracker.progress.position import Position
 from tracker.progress.state import Length, Progress
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Left:
     """The counters at one place. Rows and steps as people count them, from 1; lengths in mm."""
 

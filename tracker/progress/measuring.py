@@ -10,12 +10,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from tracker.path.gauge import Gauge
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Measurement:
     """At this many rows done the piece measured so much."""
 
@@ -25,7 +25,7 @@ class Measurement:
     """How well it was measured (one standard deviation): a tape about 1, a steel rule 0.5."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Belief:
     """What is believed of start and pitch: their means and covariance."""
 

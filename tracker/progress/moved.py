@@ -13,13 +13,12 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
-from filelock import FileLock, Timeout
-
 from tracker.pattern.model import Pattern
 from tracker.pattern.reader import parse_pattern, read_pattern
 from tracker.problems import Problem, ProblemsError
 from tracker.progress import durable, journal
 from tracker.progress.durable import SaveError, reason
+from tracker.progress.locking import Lock, TakenError
 from tracker.progress.moving import Same, carried, compare, compare_words
 from tracker.progress.piece import ABOUT, LOCK, PieceFolder, about, require_current
 from tracker.progress.state import Progress, to_milliseconds, utc_now
@@ -40,14 +39,12 @@ def move_piece(
     only the disk's last word is missing, moved; never between.
     """
     new = parse_pattern(new_pattern_text)
-    lock = FileLock(folder.path / LOCK, thread_local=False)
     try:
-        lock.acquire(blocking=False)
-    except Timeout:
+        lock = Lock(folder.path / LOCK)
+    except TakenError:
         raise SaveError("could not move the piece: it is open in another window") from None
-    except (OSError, NotImplementedError) as error:
-        why = reason(error) if isinstance(error, OSError) else "this disk knows no locks"
-        raise SaveError(f"could not move the piece: {why}") from error
+    except OSError as error:
+        raise SaveError(f"could not move the piece: {reason(error)}") from error
     try:
         require_current(folder)
         if folder.pattern_digest == new.digest:
@@ -56,7 +53,7 @@ def move_piece(
     except OSError as error:
         raise SaveError(f"could not move the piece: {reason(error)}") from error
     finally:
-        lock.release(force=True)
+        lock.release()
 
 
 def _moved(

@@ -8,7 +8,7 @@ trade that was measured meanwhile is still the same bead.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import zip_longest
 
 from tracker.beads.model import Shape
@@ -17,19 +17,20 @@ from tracker.pattern.notation import PICKED_UP
 from tracker.progress.position import Position
 from tracker.progress.state import Count, Progress
 from tracker.progress.stock import picked_up_before
+from tracker.records import record
 
 _MEASURED = ", measured"
 """Behind the name of a bead of the trade whose measures are the beader's own."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Same:
     """All that is stitched is the same; so are this many rows from the first one on."""
 
     rows: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Differs:
     """Something stitched is not in the new pattern, or not so."""
 

@@ -14,12 +14,11 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from filelock import BaseFileLock, FileLock, Timeout
-
 from tracker.problems import Problem, ProblemsError
 from tracker.progress import journal
 from tracker.progress.appending import Journal, PartedError
 from tracker.progress.durable import SaveError, reason
+from tracker.progress.locking import Lock, TakenError
 from tracker.progress.others import Other, find_others, strangers, unusable_words
 from tracker.progress.outline import Outline
 from tracker.progress.piece import (
@@ -49,7 +48,7 @@ class OpenPiece:
         *,
         notices: tuple[str, ...],
         opened_at: datetime,
-        writing: tuple[BaseFileLock, Journal] | None,
+        writing: tuple[Lock, Journal] | None,
         others: tuple[Other, ...] = (),
     ) -> None:
         self.folder = folder
@@ -170,7 +169,7 @@ class OpenPiece:
             lock, opened_journal = self._writing
             self._writing = None
             opened_journal.close()
-            lock.release(force=True)
+            lock.release()
 
     def __enter__(self) -> Self:
         return self
@@ -234,15 +233,13 @@ def open_piece(
     now = to_milliseconds(clock())
     if read_only:
         return _reading(folder, outline, now, ())
-    lock = FileLock(folder.path / LOCK, thread_local=False)
     try:
-        lock.acquire(blocking=False)
-    except Timeout:
+        lock = Lock(folder.path / LOCK)
+    except TakenError:
         notice = "the piece is open in another window: here it is for reading only"
         return _reading(folder, outline, now, (notice,))
-    except (OSError, NotImplementedError) as error:
-        why = reason(error) if isinstance(error, OSError) else "this disk knows no locks"
-        return _reading(folder, outline, now, (f"for reading only: {why}",))
+    except OSError as error:
+        return _reading(folder, outline, now, (f"for reading only: {reason(error)}",))
     try:
         # It may have moved to a changed pattern since its folder was read: this journal is history.
         require_current(folder)
@@ -251,10 +248,10 @@ def open_piece(
             folder.journal_path, outline, now
         )
     except SaveError as error:
-        lock.release(force=True)
+        lock.release()
         return _reading(folder, outline, now, (f"for reading only: {error}",))
     except BaseException:
-        lock.release(force=True)
+        lock.release()
         raise
     others = find_others(folder, outline)
     unusable = tuple(unusable_words(other) for other in others if other.progress is None)

@@ -10,17 +10,16 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
-
-from filelock import FileLock, Timeout
 
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress import durable, journal
 from tracker.progress.durable import SaveError, saving
+from tracker.progress.locking import Lock, TakenError
 from tracker.progress.outline import Outline
 from tracker.progress.piece import LOCK, PieceFolder, require_current
 from tracker.progress.state import Progress
+from tracker.records import record
 
 LARGEST = 12_000_000
 """No journal is larger, bytes."""
@@ -28,7 +27,7 @@ _OURS = re.compile(r"journal(-\d{1,9})?(\.before|\.kept-\d{1,9})?\.toml")
 _CANDIDATE = re.compile(r"journal.*\.toml", re.DOTALL | re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Other:
     """A journal beside the piece's own that tells of something else."""
 
@@ -86,13 +85,12 @@ def take(folder: PieceFolder, outline: Outline, other: Other) -> None:
     The piece must not be open anywhere. Raises SaveError or ProblemsError, the journal then is as
     it was.
     """
-    lock = FileLock(folder.path / LOCK, thread_local=False)
     try:
-        lock.acquire(blocking=False)
-    except Timeout:
+        lock = Lock(folder.path / LOCK)
+    except TakenError:
         raise SaveError("could not take the other journal: the piece is open elsewhere") from None
-    except (OSError, NotImplementedError) as error:
-        why = durable.reason(error) if isinstance(error, OSError) else "this disk knows no locks"
+    except OSError as error:
+        why = durable.reason(error)
         raise SaveError(f"could not take the other journal: {why}") from error
     try:
         require_current(folder)
@@ -105,7 +103,7 @@ def take(folder: PieceFolder, outline: Outline, other: Other) -> None:
             durable.replace(folder.journal_path, data[: contents.mark.length])
             _put_by(folder, other.path)
     finally:
-        lock.release(force=True)
+        lock.release()
 
 
 def put_by(folder: PieceFolder, other: Other) -> None:

@@ -6,12 +6,12 @@ not count when it holds a break, was jumped into, or is done over after going ba
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
-from statistics import median
 
 from tracker.progress.outline import Outline
 from tracker.progress.position import START, Position, forward
+from tracker.records import record
 
 ROWS_KEPT = 50
 ROWS_NEEDED = 3
@@ -25,7 +25,7 @@ FASTEST_STEP = 1.0
 """A row done faster than this a step was only caught up with: the keys were pressed, no beads."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Timing:
     """What is remembered to time rows."""
 
@@ -43,12 +43,18 @@ class Timing:
 
 def seconds_a_row(row_seconds: tuple[float, ...]) -> float | None:
     """The median of recent rows; None before three of them are there."""
-    return median(row_seconds) if len(row_seconds) >= ROWS_NEEDED else None
+    return _median(row_seconds) if len(row_seconds) >= ROWS_NEEDED else None
+
+
+def _median(values: tuple[float, ...]) -> float:
+    """As in `statistics`, which would take longer to import than all of this package."""
+    ordered, middle = sorted(values), len(values) // 2
+    return ordered[middle] if len(values) % 2 else (ordered[middle - 1] + ordered[middle]) / 2
 
 
 def is_break(gap: float, gaps: tuple[float, ...]) -> bool:
     """Whether a `gap` between two moves is no stitching, judged by the recent `gaps`."""
-    usual = median(gaps) if len(gaps) >= GAPS_NEEDED else 0.0
+    usual = _median(gaps) if len(gaps) >= GAPS_NEEDED else 0.0
     return gap < 0 or gap > max(SHORTEST_BREAK, BREAK_TIMES_MEDIAN * usual)
 
 

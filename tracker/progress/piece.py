@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Literal
-
-import tomli_w
-from filelock import FileLock, Timeout
 
 from tracker.files import parse_toml, read_text
 from tracker.problems import Problem, ProblemsError, shown
 from tracker.progress import durable
 from tracker.progress.durable import SaveError, reason, saving
+from tracker.progress.locking import Lock, TakenError
+from tracker.records import record
 
 FORMAT = 1
 ABOUT = "piece.toml"
@@ -33,7 +31,7 @@ SHELVES: tuple[Shelf, ...] = ("in hand", "set aside", "finished")
 SHELF_KEYS: Mapping[str, Shelf] = {"set_aside": "set aside", "finished": "finished"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Shelved:
     """On which shelf a piece was put, and when: what is stitched later takes it in hand again."""
 
@@ -41,7 +39,7 @@ class Shelved:
     at: datetime
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class PieceFolder:
     """A piece on the disk."""
 
@@ -100,7 +98,7 @@ def about(folder: PieceFolder) -> bytes:
         table |= on_shelf(folder.shelved.shelf, folder.shelved.at)
     if folder.moved:
         table["moved"] = folder.moved
-    return tomli_w.dumps(_said(table)).encode()
+    return _text(table)
 
 
 def read_about(path: Path) -> PieceFolder:
@@ -115,18 +113,16 @@ def change_about(path: Path, changes: Mapping[str, object | None]) -> PieceFolde
     when the piece is open in another window.
     """
     # A piece that moves to a changed pattern writes this file too: one at a time.
-    lock = FileLock(path / LOCK, thread_local=False)
     try:
-        lock.acquire(blocking=False)
-    except Timeout:
+        lock = Lock(path / LOCK)
+    except TakenError:
         raise SaveError("could not change the piece: it is open in another window") from None
-    except (OSError, NotImplementedError) as error:
-        why = reason(error) if isinstance(error, OSError) else "this disk knows no locks"
-        raise SaveError(f"could not change the piece: {why}") from error
+    except OSError as error:
+        raise SaveError(f"could not change the piece: {reason(error)}") from error
     try:
         return change_about_locked(path, changes)
     finally:
-        lock.release(force=True)
+        lock.release()
 
 
 def change_about_locked(path: Path, changes: Mapping[str, object | None]) -> PieceFolder:
@@ -134,10 +130,10 @@ def change_about_locked(path: Path, changes: Mapping[str, object | None]) -> Pie
     table = _table(path / ABOUT)
     _folder(path, table)
     # What a newer version may have put there is kept.
-    table = _said({**table, **changes})
-    folder = _folder(path, table)
+    table = {**table, **changes}
+    folder = _folder(path, _said(table))
     with saving("change the piece"):
-        durable.replace(path / ABOUT, tomli_w.dumps(table).encode())
+        durable.replace(path / ABOUT, _text(table))
     return folder
 
 
@@ -155,6 +151,12 @@ def fault_of_name(name: str) -> str:
     if not name.isprintable():
         return "the name holds a character that cannot be shown"
     return ""
+
+
+def _text(table: Mapping[str, object | None]) -> bytes:
+    import tomli_w  # noqa: PLC0415  a piece is opened far more often than this is written
+
+    return tomli_w.dumps(_said(table)).encode()
 
 
 def _said(table: Mapping[str, object | None]) -> dict[str, object]:

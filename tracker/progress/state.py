@@ -1,11 +1,11 @@
 """The progress of a piece and what can happen to it: `apply` is pure and the only change there is.
 
-A new kind of event is a dataclass here, a branch in `apply`, and its words in `words.py`.
+A new kind of event is a record here, a branch in `apply`, and its words in `words.py`.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import UTC, datetime
 from typing import NamedTuple, assert_never
 
@@ -13,6 +13,7 @@ from tracker.progress import pace
 from tracker.progress.outline import Outline
 from tracker.progress.pace import Timing
 from tracker.progress.position import START, By, Position, exists
+from tracker.records import record
 
 
 class Length(NamedTuple):
@@ -37,7 +38,7 @@ MOST_BEADS = 1_000_000
 """Nobody has more of a kind on hand for one piece."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Progress:
     """How far a piece is. Times are UTC, to the millisecond."""
 
@@ -73,7 +74,7 @@ LONGEST = 100_000.0
 """No piece and no thread is longer, mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Moved:
     """The step to do next is now `position`."""
 
@@ -81,21 +82,21 @@ class Moved:
     position: Position
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Opened:
     """The piece was taken up."""
 
     at: datetime
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Closed:
     """The piece was put down."""
 
     at: datetime
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ByChanged:
     """One press now moves by a step, or by a row."""
 
@@ -103,7 +104,7 @@ class ByChanged:
     by: By
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Measured:
     """With this many rows done the piece measured so much."""
 
@@ -111,7 +112,7 @@ class Measured:
     length: Length
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Joined:
     """A new length of thread goes on from here."""
 
@@ -119,7 +120,7 @@ class Joined:
     length: Length
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Lost:
     """Beads were dropped or broken; a negative count takes a slip of the finger back."""
 
@@ -128,7 +129,7 @@ class Lost:
     count: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class OnHand:
     """So many beads of a kind, by shape's and colour's letter, are there to go on with."""
 
@@ -137,7 +138,7 @@ class OnHand:
     count: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unpicking:
     """Work is to be taken out back to `goal`; None when that is given up."""
 
@@ -145,7 +146,7 @@ class Unpicking:
     goal: Position | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Snapshot:
     """The whole progress, in place of all that was before."""
 

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import Counter
-from dataclasses import dataclass
 
 from tracker.pattern.model import Pattern
 from tracker.progress.position import Position
 from tracker.progress.state import Progress
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Watched:
     """A kind of bead that was counted, by shape's and colour's letter ("tA")."""
 

@@ -10,7 +10,7 @@ import tempfile
 import time
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -33,6 +33,7 @@ from tracker.progress.piece import (
 from tracker.progress.position import START, Position
 from tracker.progress.state import utc_now
 from tracker.progress.sweeping import PREFIX, making, sweep
+from tracker.records import record
 
 HOME = "TRACKER_HOME"
 _SLUG_LENGTH = 48
@@ -55,7 +56,7 @@ def slug(name: str) -> str:
     return f"piece-{plain}" if plain in _RESERVED else plain
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Listed:
     """A piece as the bench shows it, read without its pattern."""
 

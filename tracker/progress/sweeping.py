@@ -9,8 +9,7 @@ import stat
 from collections.abc import Iterator
 from pathlib import Path
 
-from filelock import FileLock, Timeout
-
+from tracker.progress.locking import Lock, TakenError
 from tracker.progress.piece import ABOUT, DESIGN, JOURNAL, LOCK, PATTERN
 
 PREFIX = ".new-"
@@ -27,7 +26,7 @@ def sweep(pieces: Path, now: float) -> None:
     with contextlib.suppress(OSError):
         for path in sorted(pieces.iterdir()):
             if _NAME.fullmatch(path.name):
-                with contextlib.suppress(OSError, Timeout, NotImplementedError):
+                with contextlib.suppress(OSError, TakenError):
                     _sweep(path, now)
 
 
@@ -49,13 +48,14 @@ def _is_left(found: os.stat_result, now: float) -> bool:
 @contextlib.contextmanager
 def making(made: Path) -> Iterator[None]:
     """Lock a folder while a piece is made in it, where the disk knows locks."""
-    lock = FileLock(made / LOCK, thread_local=False)
-    with contextlib.suppress(OSError, Timeout, NotImplementedError):
-        lock.acquire(blocking=False)
+    lock = None
+    with contextlib.suppress(OSError, TakenError):
+        lock = Lock(made / LOCK)
     try:
         yield
     finally:
-        lock.release(force=True)
+        if lock is not None:
+            lock.release()
         with contextlib.suppress(OSError):  # the piece gets one when it is first taken up
             (made / LOCK).unlink()
 
@@ -73,7 +73,7 @@ def _sweep(path: Path, now: float) -> None:
             return
     if not all(_is_left(each, now) for each in found):
         return
-    with FileLock(path / LOCK, timeout=0):
+    with Lock(path / LOCK):
         for file in files:
             if file.name != LOCK:
                 file.unlink()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from types import MappingProxyType
 
@@ -12,6 +11,7 @@ from tracker.path.notes import Note
 from tracker.path.words import called, counted, listed
 from tracker.pattern.model import Pattern
 from tracker.progress.position import Position, back
+from tracker.records import record
 
 _UNDONE: Mapping[Note, str] = MappingProxyType(
     {
@@ -27,7 +27,7 @@ _UNDONE: Mapping[Note, str] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Undoing:
     """One step to take back: where it leaves the piece, and what to do."""
 

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.progress.durable import SaveError
 from tracker.progress.position import START, Position
 from tracker.progress.state import Closed, Event, Moved, Opened
+from tracker.records import record
 
 NOT_SAVED = "NOT SAVED"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Unsaved:
     """Events that are only in memory, why that is, and what stands on the disk."""
 

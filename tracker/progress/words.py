@@ -28,12 +28,13 @@ from tracker.progress.state import (
 
 END = "the end"
 _TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", re.ASCII)
-_NUMBERS = re.compile(r"\d{1,9}\.\d{3}( \d{1,9}\.\d{3})*", re.ASCII)
-_LENGTH = re.compile(r"(\d{1,6}\.\d{3}) mm at (\d{1,9}) rows", re.ASCII)
-_LOST = re.compile(r"(-?\d{1,6}) ([a-z][A-Z])", re.ASCII)
-_ON_HAND = re.compile(r"(\d{1,7}) ([a-z][A-Z])", re.ASCII)
-_COUNT = re.compile(rf"{_ON_HAND.pattern} at (.+)", re.ASCII)
 _PLACE = re.compile(r"row (\d{1,9}) step (\d{1,9})", re.ASCII)
+# Many a journal has none of these: compiled, and kept so, when the first one is read.
+_NUMBERS = r"\d{1,9}\.\d{3}( \d{1,9}\.\d{3})*"
+_LENGTH = r"(\d{1,6}\.\d{3}) mm at (\d{1,9}) rows"
+_LOST = r"(-?\d{1,6}) ([a-z][A-Z])"
+_ON_HAND = r"(\d{1,7}) ([a-z][A-Z])"
+_COUNT = rf"{_ON_HAND} at (.+)"
 
 
 class UnknownWordError(ValueError):
@@ -178,7 +179,7 @@ def _length(length: Length) -> str:
 
 
 def _read_length(text: str) -> Length:
-    found = _LENGTH.fullmatch(text)
+    found = re.fullmatch(_LENGTH, text, re.ASCII)
     if found is None:
         raise ValueError(f"not a length: {text!r}")
     return Length(int(found[2]), float(found[1]))
@@ -193,7 +194,7 @@ def _read_lengths(text: str) -> tuple[Length, ...]:
 
 
 def _read_lost(at: datetime, text: str) -> Lost:
-    found = _LOST.fullmatch(text)
+    found = re.fullmatch(_LOST, text, re.ASCII)
     if found is None:
         raise ValueError(f"no lost beads: {text!r}")
     return Lost(at, found[2], int(found[1]))
@@ -211,7 +212,7 @@ def _read_beads(text: str) -> tuple[tuple[str, int], ...]:
 
 
 def _read_on_hand(at: datetime, text: str) -> OnHand:
-    found = _ON_HAND.fullmatch(text)
+    found = re.fullmatch(_ON_HAND, text, re.ASCII)
     if found is None:
         raise ValueError(f"no beads on hand: {text!r}")
     return OnHand(at, found[2], int(found[1]))
@@ -226,7 +227,7 @@ def _read_counts(text: str, row_count: int) -> tuple[Count, ...]:
 
 
 def _read_count(text: str, row_count: int) -> Count:
-    found = _COUNT.fullmatch(text)
+    found = re.fullmatch(_COUNT, text, re.ASCII)
     if found is None:
         raise ValueError(f"no beads on hand: {text!r}")
     return Count(found[2], int(found[1]), _read_place(found[3], row_count))
@@ -255,7 +256,7 @@ def _numbers(numbers: tuple[float, ...]) -> str:
 def _read_numbers(text: str) -> tuple[float, ...]:
     if text == "none":
         return ()
-    if _NUMBERS.fullmatch(text) is None:
+    if re.fullmatch(_NUMBERS, text, re.ASCII) is None:
         raise ValueError(f"not numbers: {text!r}")
     return tuple(float(number) for number in text.split(" "))
 

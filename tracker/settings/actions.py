@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Action:
     """Something the beader can ask for."""
 

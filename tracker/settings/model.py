@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from types import MappingProxyType
 from typing import Literal
+
+from tracker.records import record
 
 Words = Literal["auto", "full", "short"]
 """How much is said: full words in the first rows only, always, or never."""
@@ -19,7 +21,7 @@ Pictures = Literal["auto", "cells", "pixels"]
 PICTURES: tuple[Pictures, ...] = ("auto", "cells", "pixels")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Speak:
     """Speaking."""
 
@@ -31,7 +33,7 @@ class Speak:
     """Whether a soft sound marks turns, row ends, colour changes and joins while speaking."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Listen:
     """Listening."""
 
@@ -43,7 +45,7 @@ class Listen:
     """What is said for each command, where it is not the usual phrase."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Tempo:
     """Going on by itself."""
 
@@ -53,7 +55,7 @@ class Tempo:
     """Beats counted in before it starts."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Buying:
     """What is bought."""
 
@@ -63,7 +65,7 @@ class Buying:
     """Sizes of the packages that there are, such as "10 g" or "250 beads"."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Settings:
     """All settings."""
 

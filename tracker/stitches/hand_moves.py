@@ -25,13 +25,14 @@ from tracker.design.written_model import (
 )
 from tracker.path.model import Heading, Pass, Under
 from tracker.problems import Problem, ProblemsError, nearest
+from tracker.records import record
 
 MOST_BEADS, MOST_PASSES, MOST_ROWS = 10_000, 100_000, 5_000
 """What rows by hand may come to."""
 _MOST_PROBLEMS = 20
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ToldStep:
     """One movement, and where it is written."""
 
@@ -53,7 +54,7 @@ class ToldRow:
     steps: list[ToldStep] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Told:
     """All that the words say. Beads by number: kind and colour's letter."""
 

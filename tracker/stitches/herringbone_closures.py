@@ -8,12 +8,12 @@ common practice of the trade.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from tracker.beads.catalogue import findings
 from tracker.beads.model import Finding, Seed
 from tracker.design.model import Closure
 from tracker.path.notes import Note
+from tracker.records import record
 
 LEG_SEEDS = 3
 """Seeds on either side of a guard or a button."""
@@ -22,7 +22,7 @@ RING_SEEDS = 4
 BUTTON = "button"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Loop:
     """Seeds out, the finding or none, seeds back."""
 
@@ -36,7 +36,7 @@ class Loop:
         return self.out + self.back
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EndPlan:
     """One end: its loops' columns, in the order in which the thread comes to them, and notes."""
 

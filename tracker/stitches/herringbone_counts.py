@@ -1,8 +1,8 @@
-"""How often the needle is in each bead of a band with a closure: by formula, not by weaving.
+"""How often the needle is in each bead of two-hole herringbone: by formula, not by weaving.
 
-The band itself comes from the stitch. To it are added, each on its own account: levelling, the
-way round the corner, the way along the end, a round at each loop, weaving in. Beads are told by
-their row and column, whatever the order in which the needle comes to them.
+To the band itself a closure adds, each on its own account: levelling, the way round the corner,
+the way along the end, a round at each loop, weaving in. Beads are told by their row and column,
+whatever the order in which the needle comes to them.
 """
 
 from __future__ import annotations
@@ -19,6 +19,45 @@ from tracker.stitches.herringbone_lattice import Ahead, Numbers
 
 KNOTS = 3
 """Half-hitch knots at each end."""
+
+
+def counts_of(band: Band, longest_span: float) -> Expected:
+    """The counts of the band itself.
+
+    With k seeds at a hinge and m at a cap, N R tiles and m (N + 1) + k N (R - 1) + (m - k) (R - 2)
+    seeds: (N + 2) R + 2 N - 1 for k = 1 and m = 3. Of the last row all tiles but the one at the
+    turn stand open. Lone seeds and the groups S1 ... SN hold the thread twice (the last row's lone
+    seeds once), the group S(N + 1) and the turn seeds once. The cap at the first turn hangs on
+    its own tile alone; in a band of two rows nothing else holds the columns together, so each
+    hangs on the one below.
+    """
+    columns, rows, hinge, cap = band.columns, band.rows, band.hinge, band.cap
+    strung = [2 if c <= columns else 1 for c in range(1, columns + 2)]
+    passes = bytearray()
+    for c in range(1, columns + 1):
+        passes += bytes([strung[c - 1]] * cap + [2])
+    passes += bytes([strung[columns]] * cap)
+    middle_row = bytes([2] * (hinge + 1) * columns)
+    last_row = bytes([1] * (hinge + 1) * (columns - 1) + [1] * hinge + [2])
+    turn_seeds = bytes([1] * (cap - hinge))
+    first_of_last = len(passes)
+    if rows > 2:
+        passes += middle_row
+        passes += (middle_row + turn_seeds) * (rows - 3)
+        first_of_last = len(passes)
+    passes += last_row + (turn_seeds if rows > 2 else b"")
+    open_tiles = frozenset(first_of_last + (hinge + 1) * i + hinge for i in range(columns - 1))
+    first_turn_tile = (cap + 1) * columns - 1
+    return Expected(
+        tiles=columns * rows,
+        seeds=cap * (columns + 1) + hinge * columns * (rows - 1) + (cap - hinge) * (rows - 2),
+        passes=bytes(passes),
+        open_tiles=open_tiles,
+        # In every row after the return the needle passes by a tile, but in the last column.
+        passed_by=(columns - 1) * (rows - 2),
+        hinges=frozenset({first_turn_tile} if rows > 2 else range(cap, first_turn_tile + 1)),
+        longest_span=longest_span,
+    )
 
 
 def with_closure(woven: Expected, band: Band) -> Expected:

@@ -6,12 +6,12 @@ Rows r and columns c count from 1. Lengths in millimetres, places as in the plan
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 
 from tracker.beads.model import Seed, Tile
 from tracker.path.model import Bead, Hole, Place
 from tracker.path.plane import Mouths, Point, chain_on_arc, place, reversed_way
+from tracker.records import record
 
 THETA = 45.0
 """Tilt of the tiles' passages from straight across the band, degrees."""
@@ -22,7 +22,7 @@ STAND_OFF = 0.3
 """How far a cap's last seed stands off the mouth of its hole, as a share of its diameter."""
 
 
-@dataclass(frozen=True)
+@record(slots=False)
 class Lattice:
     """Where everything lies. Rows r and columns c count from 1."""
 
@@ -125,7 +125,7 @@ def _middle(p: Point, q: Point) -> Point:
     return ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
 
 
-@dataclass(frozen=True)
+@record(slots=False)
 class Numbers:
     """The number of each bead of the band, in the order of picking up."""
 
@@ -169,7 +169,7 @@ class Numbers:
         return second + across + (r - 3) * (across + self.cap - self.hinge)
 
 
-@dataclass(frozen=True)
+@record(slots=False)
 class Ahead:
     """The working end of a band, told in the way of levelling.
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tracker.beads.model import Finding, Seed
 from tracker.path.model import Hole, Place
 from tracker.path.plane import Point, chain_on_arc, place, wrapped
+from tracker.records import record
 from tracker.stitches.herringbone_closures import Loop
 
 CLEAR = 0.3
@@ -18,7 +17,7 @@ Legs = tuple[tuple[Hole, bool], ...]
 """The passes through a finding: hole, and whether upwards."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LaidLoop:
     """Places in the order of the needle; every seed is passed upwards, as its place is tilted."""
 
@@ -59,7 +58,7 @@ def _tidy(places: list[Place]) -> list[Place]:
     return [place(p.x, p.y, wrapped(p.tilt)) for p in places]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Turned:
     """How a finding stands at the far end of its loop."""
 

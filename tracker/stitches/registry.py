@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import importlib
-import pkgutil
 from collections.abc import Mapping
 from functools import cache
+from importlib.util import find_spec
 from types import MappingProxyType
 
 import tracker.stitches
@@ -14,13 +14,11 @@ from tracker.stitches.stitch import Stitch
 
 
 @cache
-def _modules() -> frozenset[str]:
-    return frozenset(module.name for module in pkgutil.iter_modules(tracker.stitches.__path__))
-
-
-@cache
 def _stitches() -> dict[str, Stitch]:
-    found = [stitch for name in _modules() if (stitch := _stitch_of(name)) is not None]
+    import pkgutil  # noqa: PLC0415  whoever opens a pattern needs one stitch, known by its name
+
+    names = [module.name for module in pkgutil.iter_modules(tracker.stitches.__path__)]
+    found = [stitch for name in names if (stitch := _stitch_of(name)) is not None]
     return {stitch.name: stitch for stitch in sorted(found, key=lambda stitch: stitch.name)}
 
 
@@ -45,7 +43,7 @@ def find_stitch(name: str) -> Stitch:
     """The stitch of that name; KeyError if there is none."""
     # Whoever opens a pattern needs its stitch alone: it is looked for first where its name says.
     module = name.removesuffix(" stitch").replace(" ", "_").replace("-", "_")
-    if module in _modules():
+    if module.isidentifier() and find_spec(f"tracker.stitches.{module}") is not None:
         stitch = _stitch_of(module)
         if stitch is not None and stitch.name == name:
             return stitch

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tracker.beads.model import Shape
@@ -15,6 +14,7 @@ from tracker.path.gauge import Gauge
 from tracker.path.model import ThreadPath
 from tracker.path.wording import PLAIN, Wording
 from tracker.problems import Problem
+from tracker.records import record
 
 if TYPE_CHECKING:
     from tracker.path.proof.expected import Expected
@@ -54,7 +54,7 @@ def no_hint(_row: int, _step: int, _lanes: int) -> str:
     return ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Stitch:
     """A stitch by its functions."""
 

@@ -13,28 +13,26 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from tracker.beads.catalogue import seeds
 from tracker.beads.model import Seed, Tile
 from tracker.design.demands import Demands
-from tracker.design.layout import tile_colour
 from tracker.design.model import NO_CLOSURE, Design
 from tracker.path.band import Band
-from tracker.path.builder import PathBuilder
 from tracker.path.gauge import Gauge
-from tracker.path.model import Heading, Place, ThreadPath
-from tracker.path.proof.expected import Expected
+from tracker.path.model import ThreadPath
 from tracker.path.wording import listed
-from tracker.stitches.herringbone_counts import with_closure
-from tracker.stitches.herringbone_ends import close_ends, shapes_of
 from tracker.stitches.herringbone_lattice import CAP, HINGE, THETA, Lattice
 from tracker.stitches.herringbone_words import WORDING
 from tracker.stitches.stitch import Stitch
 
+if TYPE_CHECKING:
+    from tracker.path.proof.expected import Expected
+
+# To be stitched a band needs the words alone: what weaves and proves is imported by those who do.
+
 NAME = "two-hole herringbone"
 
-REPEATS_FROM = 8
-"""Rows after which the moves are those of the row before last: all that they reach is regular."""
 MOST_HINGE = 4
 """No more seeds are put at a hinge, however small they are."""
 START_GROUP_ROOM = 0.4
@@ -124,6 +122,8 @@ def unsuited(design: Design) -> str:
 
 
 def _what_would(tile: Tile) -> str:
+    from tracker.beads.catalogue import seeds  # noqa: PLC0415
+
     fitting = [seed.name for seed in seeds().values() if hinge_seeds(tile, seed) >= 1]
     if not fitting:
         return "which leave no pocket for any: the weave is forced open"
@@ -138,111 +138,9 @@ def weave(design: Design, rows: int) -> ThreadPath:
 
     A design with a closure has both ends behind them (4 rows or more).
     """
-    return _Weave(design, rows).path()
+    from tracker.stitches.herringbone_rows import Weave  # noqa: PLC0415  see above
 
-
-class _Weave:
-    def __init__(self, design: Design, rows: int) -> None:
-        self._design = design
-        self._columns = design.columns
-        self._rows = rows
-        self._lattice = lattice_of(design)
-        self._tile, self._seed = design.own_tile.name, design.own_seed.name
-        self._seed_colour = design.layout.seeds
-        self._tile_colour = tile_colour(design.layout, design.columns, rows)
-        self._build = PathBuilder(shapes_of(design))
-        # Tiles of the last three rows and lone seeds of the last two, by column: all that a
-        # row can reach.
-        self._tiles: dict[int, dict[int, int]] = {}
-        self._lone: dict[int, dict[int, list[int]]] = {}
-
-    def path(self) -> ThreadPath:
-        groups = self._strung_row()
-        self._return(groups)
-        for r in range(3, min(self._rows, REPEATS_FROM) + 1):
-            self._row(r)
-            del self._tiles[r - 2], self._lone[r - 2]
-        for r in range(REPEATS_FROM + 1, self._rows + 1):
-            self._row_again(r)
-        if self._design.closure != NO_CLOSURE:
-            close_ends(self._build, self._design, self._lattice, self._rows)
-        return self._build.path()
-
-    def _strung_row(self) -> list[list[int]]:
-        """Row 1, up: a group of seeds, tile 1, a group, ... a group; back through tile N."""
-        build, columns, lattice = self._build, self._columns, self._lattice
-        build.start_row("start", "up", lattice.origin(1))
-        groups = []
-        self._tiles[1], self._lone[1] = {}, {}
-        for c in range(1, columns + 1):
-            groups.append(self._pick_up_seeds(lattice.group(c, columns)))
-            self._pick_up_tile(1, c)
-            build.end_step()
-        groups.append(self._pick_up_seeds(lattice.group(columns + 1, columns)))
-        build.go_through(self._tiles[1][columns], "b", back=True)
-        build.end_step(turn=True)
-        build.end_row()
-        return groups
-
-    def _return(self, groups: list[list[int]]) -> None:
-        """Row 2, down: hinge and tile, the group, the open hole; turn without seeds."""
-        build = self._build
-        build.start_row("start", "down", self._lattice.origin(2))
-        self._tiles[2], self._lone[2] = {}, {}
-        for c in range(self._columns, 0, -1):
-            self._pick_up_hinge_and_tile(2, c)
-            for seed in reversed(groups[c - 1]):
-                build.go_through(seed)
-            if c > 1:
-                build.go_through(self._tiles[1][c - 1], "b")
-            build.end_step()
-        build.go_through(self._tiles[2][1], "b", back=True)
-        build.end_step(turn=True)
-        build.end_row()
-
-    def _row(self, r: int) -> None:
-        """Row 3 and on, either heading."""
-        build, columns = self._build, self._columns
-        heading: Heading = "up" if r % 2 else "down"
-        across = list(range(1, columns + 1) if heading == "up" else range(columns, 0, -1))
-        build.start_row("rows", heading, self._lattice.origin(r))
-        self._tiles[r], self._lone[r] = {}, {}
-        for c, next_c in zip(across, [*across[1:], None], strict=True):
-            self._pick_up_hinge_and_tile(r, c)
-            for seed in reversed(self._lone[r - 1][c]):
-                build.go_through(seed)
-            if next_c is not None:
-                build.pass_by(self._tiles[r - 2][c])
-                build.go_through(self._tiles[r - 1][next_c], "b")
-            build.end_step()
-        self._pick_up_seeds(self._lattice.cap(r, columns))
-        build.go_through(self._tiles[r][across[-1]], "b", back=True)
-        build.end_step(turn=True)
-        build.end_row()
-
-    def _row_again(self, r: int) -> None:
-        """A row of the middle: the moves of the row before last, some columns of beads later."""
-        lattice, across = self._lattice, range(1, self._columns + 1)
-        heading: Heading = "up" if r % 2 else "down"
-        self._build.start_row("rows", heading, lattice.origin(r))
-        colours: list[str] = []
-        for c in across if heading == "up" else reversed(across):
-            colours += [self._seed_colour] * lattice.hinge
-            colours.append(self._tile_colour(r, c))
-        cap = lattice.cap(r, self._columns)
-        self._build.again(2, colours + [self._seed_colour] * len(cap), cap)
-
-    def _pick_up_seeds(self, places: list[Place]) -> list[int]:
-        return [self._build.pick_up(self._seed, self._seed_colour, place) for place in places]
-
-    def _pick_up_hinge_and_tile(self, r: int, c: int) -> None:
-        self._lone[r][c] = self._pick_up_seeds(self._lattice.lone_seeds_at(r, c))
-        self._pick_up_tile(r, c)
-
-    def _pick_up_tile(self, r: int, c: int) -> None:
-        self._tiles[r][c] = self._build.pick_up(
-            self._tile, self._tile_colour(r, c), self._lattice.tile_at(r, c)
-        )
+    return Weave(design, rows, lattice_of(design)).path()
 
 
 # --- what a proof must find -----------------------------------------------------------------
@@ -264,7 +162,9 @@ def band_of(design: Design, rows: int) -> Band:
 
 def expected(band: Band) -> Expected:
     """The counts of the finished path, by formula; with a closure those of both ends as well."""
-    woven = _expected_band(band)
+    from tracker.stitches.herringbone_counts import counts_of, with_closure  # noqa: PLC0415
+
+    woven = counts_of(band, longest_span(band))
     if band.closure != NO_CLOSURE:
         woven = with_closure(woven, band)
     lattice = Lattice(band.own_tile, band.own_seed, band.hinge, band.cap)
@@ -274,45 +174,6 @@ def expected(band: Band) -> Expected:
     usual = is_near_fit(lattice) and band.cap == band.hinge + CAP - HINGE
     no_pocket = pocket_of(lattice.tile, lattice.seed) < lattice.reach / 2
     return replace(woven, drawn=usual or (no_pocket and band.closure == NO_CLOSURE))
-
-
-def _expected_band(band: Band) -> Expected:
-    """The counts of the band itself.
-
-    With k seeds at a hinge and m at a cap, N R tiles and m (N + 1) + k N (R - 1) + (m - k) (R - 2)
-    seeds: (N + 2) R + 2 N - 1 for k = 1 and m = 3. Of the last row all tiles but the one at the
-    turn stand open. Lone seeds and the groups S1 ... SN hold the thread twice (the last row's lone
-    seeds once), the group S(N + 1) and the turn seeds once. The cap at the first turn hangs on
-    its own tile alone; in a band of two rows nothing else holds the columns together, so each
-    hangs on the one below.
-    """
-    columns, rows, hinge, cap = band.columns, band.rows, band.hinge, band.cap
-    strung = [2 if c <= columns else 1 for c in range(1, columns + 2)]
-    passes = bytearray()
-    for c in range(1, columns + 1):
-        passes += bytes([strung[c - 1]] * cap + [2])
-    passes += bytes([strung[columns]] * cap)
-    middle_row = bytes([2] * (hinge + 1) * columns)
-    last_row = bytes([1] * (hinge + 1) * (columns - 1) + [1] * hinge + [2])
-    turn_seeds = bytes([1] * (cap - hinge))
-    first_of_last = len(passes)
-    if rows > 2:
-        passes += middle_row
-        passes += (middle_row + turn_seeds) * (rows - 3)
-        first_of_last = len(passes)
-    passes += last_row + (turn_seeds if rows > 2 else b"")
-    open_tiles = frozenset(first_of_last + (hinge + 1) * i + hinge for i in range(columns - 1))
-    first_turn_tile = (cap + 1) * columns - 1
-    return Expected(
-        tiles=columns * rows,
-        seeds=cap * (columns + 1) + hinge * columns * (rows - 1) + (cap - hinge) * (rows - 2),
-        passes=bytes(passes),
-        open_tiles=open_tiles,
-        # In every row after the return the needle passes by a tile, but in the last column.
-        passed_by=(columns - 1) * (rows - 2),
-        hinges=frozenset({first_turn_tile} if rows > 2 else range(cap, first_turn_tile + 1)),
-        longest_span=longest_span(band),
-    )
 
 
 def longest_span(band: Band) -> float:

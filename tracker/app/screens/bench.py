@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -25,6 +24,7 @@ from tracker.lesson.keeping import Lesson
 from tracker.problems import ProblemsError, shown
 from tracker.progress.piece import SHELVES, PieceFolder
 from tracker.progress.store import Listed, Store
+from tracker.records import record
 
 TITLE = " The bench"
 OFFER = "New here? l: a lesson of two minutes, on the real screen, with a small band of its own."
@@ -44,20 +44,20 @@ class Bench(Sized):
         Binding("down", "to_list", "to the list", id="to_list"),
     ]
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Chosen(Message):
         """The beader wants to stitch this: a piece's folder or a file."""
 
         word: str
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Looked(Message):
         """A piece has been looked into."""
 
         path: Path
         seen: Glimpse
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Wanted(Message):
         """The beader wants another screen: "new", "edit" or "supplies" of what is highlighted."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any, Protocol
 
 from textual.binding import Binding
@@ -18,11 +17,12 @@ from tracker.progress.piece import LONGEST_NAME, PieceFolder, Shelf
 from tracker.progress.shelf import checked_name, make_again, put, rename
 from tracker.progress.state import utc_now
 from tracker.progress.store import Listed, Store
+from tracker.records import record
 
 LONGEST_PATH = 1000
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BenchKey:
     """Something that can be asked for at the bench."""
 

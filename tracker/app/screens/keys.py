@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import ClassVar
 
 from rich.text import Text
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.events import Key, Resize
 from textual.widgets import Static
@@ -18,7 +18,7 @@ from tracker.app.keys import is_silent
 from tracker.app.screens.asking import Choose
 from tracker.app.screens.too_small import fit
 from tracker.app.terminal import usual_driver
-from tracker.app.tones import put_on, worn
+from tracker.app.tones import Toned, worn
 from tracker.problems import ProblemsError, shown
 from tracker.settings.model import Themes
 from tracker.settings.writer import bind
@@ -26,7 +26,7 @@ from tracker.settings.writer import bind
 ANOTHER = "another"
 
 
-class KeysApp(App[None]):
+class KeysApp(Toned):
     """Shows each key that is pressed and offers to bind it. Ctrl+Q leaves."""
 
     CSS_PATH = "../styles.tcss"
@@ -36,8 +36,7 @@ class KeysApp(App[None]):
     ]
 
     def __init__(self, path: Path, keys: Mapping[str, tuple[str, ...]], theme: Themes) -> None:
-        super().__init__(driver_class=usual_driver())
-        put_on(self, worn(theme, os.environ))
+        super().__init__(worn(theme, os.environ), driver_class=usual_driver())
         self._path = path
         self._keys = {**USUAL_KEYS, **keys}
         self._own = dict(keys)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -32,6 +31,7 @@ from tracker.pattern.preview import Seen, seen
 from tracker.problems import ProblemsError, shown
 from tracker.progress.known_pace import seconds_a_step
 from tracker.progress.store import Store, slug
+from tracker.records import record
 
 KEYS = " Tab next  F2 save  F3 + colour  F4 paint  F5 stitch  F8 - colour  Esc back"
 NARROW_KEYS = " Tab next  F2 save  F4 paint  F5 stitch  F6 picture  Esc back"
@@ -43,6 +43,7 @@ LEAVE, STAY, OVER = "leave", "stay", "over"
 class NewBand(Screen[None]):
     """The design as a draft. Nothing is on the disk before F2 or F5."""
 
+    CSS_PATH = "../forms.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "app.focus_next", "next field", id="next_field", show=False),
         Binding("up", "app.focus_previous", "field before", id="field_before", show=False),
@@ -55,7 +56,7 @@ class NewBand(Screen[None]):
         Binding("escape", "leave", "back", id="leave_design"),
     ]
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Chosen(Message):
         """The beader wants to stitch the design in this file."""
 

@@ -29,6 +29,7 @@ _ARROWS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
 class Painter(Screen[tuple[str, ...]]):
     """Gives back the lines of the chart."""
 
+    CSS_PATH = "../forms.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         *(
             Binding(key, f"move({ranks}, {lanes})", key, id=f"paint_{key}", show=False)

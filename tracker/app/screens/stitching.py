@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, ClassVar, Literal
 
 from textual.app import ComposeResult
@@ -36,6 +35,7 @@ from tracker.app.widgets.place_view import PlaceView
 from tracker.app.widgets.where import Where
 from tracker.progress.durable import SaveError
 from tracker.progress.state import utc_now
+from tracker.records import record
 from tracker.session import Session
 from tracker.settings.model import Settings
 from tracker.starting import InHand
@@ -60,25 +60,22 @@ class Stitching(Sized):
     BLANK = True
     """Its parts cover it, so Textual need not find out how it looks beneath them."""
 
-    @dataclass
     class Left(Message):
         """The beader stops here."""
 
-    @dataclass
     class Learn(Message):
         """The beader wants the lesson."""
 
-    @dataclass
     class ThemeSwitched(Message):
         """The beader wants it dark instead of light, or the other way."""
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Told(Message):
         """Voice or ears have something to say, from a thread of their own."""
 
         text: str
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Spoken(Message):
         """A command was spoken."""
 

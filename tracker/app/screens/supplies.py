@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -27,6 +27,7 @@ from tracker.pattern.supplies import BeadSupply, Supplies, supplies_of, thread_l
 from tracker.problems import ProblemsError, shown
 from tracker.progress.durable import SaveError
 from tracker.progress.stock import Watched, stock_words, watched
+from tracker.records import record
 from tracker.settings.model import Buying
 from tracker.settings.reader import spare_of
 from tracker.settings.writer import keep_buying
@@ -38,6 +39,7 @@ KEYS = " Enter  on hand    s  spare    p  packages    Tab  scroll    "
 class SuppliesScreen(Screen[bool]):
     """Beads, thread, needle and findings; beads on hand can be taken down."""
 
+    CSS_PATH = "../forms.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("h,space,right", "count", "on hand", id="count_beads"),
         Binding("s", "spare", "spare", id="spare_share"),
@@ -46,7 +48,7 @@ class SuppliesScreen(Screen[bool]):
         Binding("escape,q,i", "back", "back", id="supplies_back"),
     ]
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Started(Message):
         """The beader wants to stitch it, with these beads on hand."""
 

@@ -17,8 +17,9 @@ from textual._keyboard_protocol import FUNCTIONAL_KEYS
 
 from tracker.app.terminal.sequences import ESC, Pasted, Piece
 
-_EXTENDED = re.compile(r"\x1b\[([\d:]*)(?:;([\d:]*)(?:;([\d:]*))?)?([u~A-FHPQRS])")
-_SYNCHRONISED = re.compile(r"\x1b\[\?2026;\d\$y")
+# Compiled, and kept so, when the first key is pressed.
+_EXTENDED = r"\x1b\[([\d:]*)(?:;([\d:]*)(?:;([\d:]*))?)?([u~A-FHPQRS])"
+_SYNCHRONISED = r"\x1b\[\?2026;\d\$y"
 _LARGEST = 0x10FFFF
 _PRIVATE = range(57344, 63744)
 """Numbers of keys without a character, in the kitty keyboard protocol."""
@@ -43,9 +44,9 @@ def key_of(piece: Piece) -> Piece | None:
     if not piece.startswith(ESC):
         # NUL is no key; what cannot be shown is no letter.
         return "".join(c for c in piece if c.isprintable() or "\0" < c < " " or c == "\x7f") or None
-    if piece == ESC or _SYNCHRONISED.fullmatch(piece):
+    if piece == ESC or re.fullmatch(_SYNCHRONISED, piece):
         return piece
-    extended = _EXTENDED.fullmatch(piece)
+    extended = re.fullmatch(_EXTENDED, piece)
     return _extended(*extended.groups("")) if extended else _named(piece)
 
 

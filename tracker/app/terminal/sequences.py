@@ -10,7 +10,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from tracker.records import record
 
 ESC = "\x1b"
 PATIENCE = 0.1
@@ -43,7 +45,7 @@ _SHIFTED = re.compile(r"\x1b\[\d{1,2}\$")
 _PLAIN = re.compile(r"[ -~\r\n]+")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pasted:
     """Text that was pasted, as it came, cut at `LONGEST_PASTE`."""
 
@@ -54,7 +56,7 @@ Piece = str | Pasted
 """A run of characters, or one whole sequence that begins with Escape, or what was pasted."""
 
 
-@dataclass(slots=True)
+@record(frozen=False)
 class Cutter:
     """Cuts a stream of characters; time is seconds on any steady clock."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal, cast
 
 from textual.app import ComposeResult
@@ -21,6 +21,7 @@ from tracker.design.editing import CLOSURES, NEW, ROW_BY_ROW, Draft, SizeBy
 from tracker.design.model import Kind
 from tracker.design.painting import fitted
 from tracker.problems import Problem, shown
+from tracker.records import record
 from tracker.stitches import demands
 
 SIZES: dict[str, str] = {"fit": "a wrist", "length": "a length", "rows": "rows"}
@@ -80,7 +81,7 @@ class BandForm(Vertical):
 
     DEFAULT_CSS = "BandForm { height: 1fr; overflow-y: auto; overflow-x: hidden; }"
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Changed(Message):
         """Something was typed or chosen."""
 

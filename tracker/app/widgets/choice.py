@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from rich.text import Text
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.widgets import Static
+
+from tracker.records import record
 
 
 class Choice(Static, can_focus=True):
@@ -21,7 +22,7 @@ class Choice(Static, can_focus=True):
         Binding("left", "turn(-1)", "the one before", id="choice_before", show=False),
     ]
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Changed(Message):
         """Another value was chosen."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 from rich.style import Style
@@ -19,6 +19,7 @@ from tracker.path.model import Bead, Step
 from tracker.path.wording import Wording
 from tracker.path.words import Phrase, phrases, sentence
 from tracker.pattern.model import Pattern
+from tracker.records import record
 
 VERB_WIDTH = 13
 LEAST_LINES = 5
@@ -202,7 +203,7 @@ def _without_gap(text: str) -> str:
     return " ".join(text.split()).removesuffix(" of")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Uncoloured:
     """The pattern's beads without their colours' names."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from textual.geometry import Size
@@ -26,6 +25,7 @@ from tracker.pictures.cells import (
     view_for,
 )
 from tracker.pictures.scene import Scene, Scenes
+from tracker.records import record
 
 if TYPE_CHECKING:
     from tracker.pictures.pixels import Canvas
@@ -39,7 +39,7 @@ FURTHER = 5
 class Picture(PlaceView):
     """The last rows in true geometry, and the move to make among them."""
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class NotDrawn(Message):
         """Pixels were wished for, and from now on there are none."""
 

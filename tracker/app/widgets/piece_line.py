@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime
 
 from rich.segment import Segment
@@ -26,6 +26,7 @@ from tracker.progress.left import Counters, duration
 from tracker.progress.opened import open_piece
 from tracker.progress.piece import PieceFolder
 from tracker.progress.store import Listed
+from tracker.records import record
 
 INDENT, NAME, REST = 3, 28, 17
 """Cells before the name, of the name, and of the row behind it."""
@@ -35,7 +36,7 @@ LANES = 4
 UNSOUND = f"{'':{INDENT}}cannot be opened: choose it to see why"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Glimpse:
     """What of a piece takes its whole pattern and journal to know."""
 

@@ -7,7 +7,6 @@ asked for is shown.
 from __future__ import annotations
 
 import asyncio
-from dataclasses import dataclass
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -26,6 +25,7 @@ from tracker.pattern.model import Pattern
 from tracker.pattern.preview import Preview, Seen, seen
 from tracker.pictures.cells import Cell, Painter, View
 from tracker.pictures.scene import scene_at
+from tracker.records import record
 
 PAUSE = 0.12
 """Seconds without a key after which what is typed is looked at."""
@@ -46,7 +46,7 @@ class PreviewPane(Vertical):
     PreviewPane #figures { height: 3fr; }
     """
 
-    @dataclass
+    @record(frozen=False, slots=False)
     class Looked(Message):
         """What was typed has been looked at."""
 

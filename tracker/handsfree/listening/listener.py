@@ -11,7 +11,6 @@ import json
 import subprocess
 import threading
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from tracker.handsfree.listening import worker
@@ -21,6 +20,7 @@ from tracker.handsfree.listening.recogniser import NO_RECOGNISER, dictionary_of,
 from tracker.handsfree.programs import Program, end_group
 from tracker.problems import shown
 from tracker.processes import start_module
+from tracker.records import record
 
 SLEEP, WAKE = "sleep", "wake"
 
@@ -33,7 +33,7 @@ _PATIENCE = 1.0
 """Seconds that closing waits for a thread."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Heard:
     """A command that was spoken."""
 

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from tracker.records import record
 
 FRAME = 0.03
 """Seconds of sound that are judged at a time to be speech or not."""
@@ -32,7 +33,7 @@ _STEADY = 2
 """So many, among the last five, make a frame of speech count once it is open (a click does not)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """A stretch of speech with a little of what surrounds it. Times are seconds of `sound`."""
 

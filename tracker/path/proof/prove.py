@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from tracker.beads.model import Shape
 from tracker.path.laid import Line
@@ -15,11 +14,12 @@ from tracker.path.proof.near import near
 from tracker.path.proof.replay import Tightest, open_holes, replay, tightest
 from tracker.path.proof.threads import under_threads
 from tracker.path.proof.trace import Fault, Trace
+from tracker.records import record
 
 __all__ = ["Fault", "Proof", "prove"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Proof:
     """What a replay of the path found: no faults, or where it breaks which rule."""
 

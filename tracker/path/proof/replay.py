@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from tracker.beads.model import Shape
 from tracker.path.model import Hole
 from tracker.path.plane import first_hole
 from tracker.path.proof.trace import Fault, Trace
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Tightest:
     """The hole nearest to its limit: how many passes are in it of how many that it takes."""
 
@@ -26,7 +26,7 @@ class Tightest:
     limit: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Filling:
     """How often the needle is in each bead when the work is done."""
 

@@ -7,9 +7,10 @@ from functools import cached_property
 
 from tracker.path.model import LEVELLING, WOVEN, Bead, Hole, Pass, ThreadPath
 from tracker.path.plane import Mouths, nearer
+from tracker.records import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fault:
     """A rule that the path breaks, and where. Rows and steps count from 1; 0 is the whole."""
 
