@@ -28,6 +28,8 @@ from tracker.starting import take_up
 STEPS = 3
 """Steps in a row of 2 columns; a row of more has more."""
 LINE = b"a line of about as many bytes as a journal's line has in it, a bit more\n"
+WARM = 12
+"""Keys that are not counted: an evening's work has thousands."""
 QUIET = 0.4
 """Seconds without output after which a program has nothing left to do."""
 
@@ -219,11 +221,10 @@ def _keys(home: Path, pieces: list[Program], repeats: int) -> Iterator[Figure]:
         for program in programs:
             terminals[program.name].until(program.painted)
             terminals[program.name].settle()
-        before = {
-            name: terminal.seconds if sys.platform == "linux" else 0.0
-            for name, terminal in terminals.items()
-        }
-        for number in range(1, repeats + 1):
+        before = dict.fromkeys(terminals, 0.0)
+        for number in range(1, WARM + repeats + 1):
+            if number == WARM + 1 and sys.platform == "linux":
+                before = {name: terminal.seconds for name, terminal in terminals.items()}
             disk.save()
             for program in programs:
                 terminal = terminals[program.name]
@@ -235,6 +236,7 @@ def _keys(home: Path, pieces: list[Program], repeats: int) -> Iterator[Figure]:
                 taken[program.name].append(1000 * (time.perf_counter() - start))
                 # The frame ends somewhat behind its first line.
                 terminal.look(0.005)
+        taken = {name: times[WARM:] for name, times in taken.items()}
         for name, terminal in terminals.items():
             terminal.settle()
             if sys.platform == "linux":

@@ -120,12 +120,13 @@ def half_cells(upper: str, lower: str) -> Cell:
 def cell_line(cells: Sequence[Cell]) -> Strip:
     """A row of cells as one line."""
     segments = [
-        Segment("".join(cell.text for cell in run), style(*key))
+        Segment("".join(map(_TEXT, run)), style(*key))
         for key, run in groupby(cells, key=_LOOK)
     ]
     return Strip(segments, len(cells))
 
 
+_TEXT = itemgetter(0)
 _LOOK = itemgetter(1, 2, 3, 4)
 """All of a cell but its text."""
 
