@@ -66,8 +66,7 @@ class Under(NamedTuple):
     beads: tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """What is done in one movement: pick up these beads, go through those holes."""
 
     passes: tuple[Pass, ...]

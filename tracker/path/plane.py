@@ -86,13 +86,14 @@ class Mouths:
         key = (bead.shape, tilt, hole, up)
         offsets = self._offsets.get(key)
         if offsets is None:
-            offsets = self._offsets[key] = self._offset(*key)
+            offsets = self._offsets[key] = self.offsets(*key)
         in_x, in_y, out_x, out_y = offsets
         return (x + in_x, y + in_y, x + out_x, y + out_y)
 
-    def _offset(
+    def offsets(
         self, shape: str, tilt: float, hole: Hole, up: bool
     ) -> tuple[float, float, float, float]:
+        """The same of a bead whose middle lies at 0, 0."""
         measures = self._shapes[shape]
         ahead_x, ahead_y = heading_of(tilt)
         half = measures.passage / 2 if up else -measures.passage / 2

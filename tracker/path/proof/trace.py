@@ -7,6 +7,7 @@ from functools import cached_property
 
 from tracker.path.model import LEVELLING, WOVEN, Bead, Hole, Pass, ThreadPath
 from tracker.path.plane import Mouths, nearer
+from tracker.path.proof.spans import Span, Spans
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,11 +70,35 @@ class Trace:
         return trace
 
     @cached_property
+    def met(self) -> tuple[list[int], list[int]]:
+        """The bead of each pass, and the bead that the thread comes out of before it.
+
+        The tail comes out of the first bead; so the very first pass begins there too.
+        """
+        beads = [bead for bead, _, _, _ in self.passes]
+        before = [*beads[:1], *beads[:-1]]
+        if self.tail and self.tail < len(beads):
+            before[self.tail] = beads[0]
+        return beads, before
+
+    @cached_property
     def ends(self) -> list[tuple[float, float, float, float]]:
         """Entry x and y, exit x and y of each pass (mm); every bead must be there (rule 1)."""
         mouths, beads = Mouths(self.path.shapes), self.beads
         found = [mouths.ends(beads[bead], hole, up) for bead, hole, up, _ in self.passes]
         return _unrolled(found, self.path.around) if self.path.around else found
+
+    @cached_property
+    def spans(self) -> list[Span]:
+        """The bare thread before each pass, from where `before` says (after rule 1, as `ends`)."""
+        if not self.passes:
+            return []
+        measured = Spans(Mouths(self.path.shapes), self.beads, self.path.around)
+        first, tail = self.passes[0], self.tail or len(self.passes)
+        # The tail comes out where the needle went in: as if it had gone the other way there.
+        first = first._replace(up=not first.up)
+        parts = (self.passes[:tail], self.passes[tail:])
+        return [span for part in parts for span in measured.along(first, part)]
 
     def before(self, at: int) -> tuple[int, Hole, float, float]:
         """Bead and hole that the thread comes out of before pass `at`, and where (x, y in mm).
