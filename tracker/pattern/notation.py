@@ -23,6 +23,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import cast
 
 from tracker.beads.model import Shape
@@ -63,10 +64,13 @@ def references(moves: str) -> Iterator[int]:
 
 def encode_places(row: Row) -> str:
     """The places of a row's beads, from its origin."""
-    return ",".join(
-        f"{bead.place.x - row.origin + 0.0:.2f} {bead.place.y:.2f} {bead.place.tilt:.1f}"
-        for bead in row.beads
-    ).replace("-0.00", "0.00")
+    origin = row.origin
+    return ",".join([_place(x - origin, y, tilt) for _, _, _, _, (x, y, tilt) in row.beads])
+
+
+@lru_cache(maxsize=4096)  # of the rows of a band, one lies like the other
+def _place(x: float, y: float, tilt: float) -> str:
+    return f"{x:.2f} {y:.2f} {tilt:.1f}".replace("-0.00", "0.00")
 
 
 def encode(row: Row, letters: Mapping[str, str], first: int, places: int) -> str:
@@ -75,24 +79,24 @@ def encode(row: Row, letters: Mapping[str, str], first: int, places: int) -> str
     `first` is the number of the next bead; `places` counts from 1, 0 is for no beads.
     """
     up = row.heading == "up"
+    beads = [letters[shape] + colour for _, _, shape, colour, _ in row.beads]
     steps = []
-    for step in row.steps:
-        moves = ["turn"] if step.turn else [f"={step.note}"] if step.note else []
-        by = [f"!{bead}" for bead in step.pass_by]
-        under = {at: f"~{one}~{other}" for at, (one, other) in step.under}
-        for i, p in enumerate(step.passes):
-            if i in under:
+    for passes, turn, pass_by, note, unders in row.steps:
+        moves = ["turn"] if turn else [f"={note}"] if note else []
+        by = [f"!{bead}" for bead in pass_by] if pass_by else []
+        under = {at: f"~{one}~{other}" for at, (one, other) in unders} if unders else {}
+        for i, (bead, hole, goes_up, new) in enumerate(passes):
+            if under and i in under:
                 moves.append(under[i])
-            back = "" if p.up == up else "<"
-            if p.picked_up:
-                bead = row.beads[p.bead - first]
-                moves.append(f"{letters[bead.shape]}{bead.colour}{back}")
+            if new:
+                move = beads[bead - first]
             else:
                 # Passing by is done on the way to the hole that is meant.
-                if by and p.hole:
+                if by and hole:
                     moves += by
                     by = []
-                moves.append(f"{p.bead}{p.hole}{back}")
+                move = f"{bead}{hole}"
+            moves.append(move if goes_up == up else f"{move}<")
         steps.append(" ".join(moves + by))
     head = f"{row.number} {row.heading} {first} {row.origin:.2f} {places} {row.thread:.1f}"
     return f"{head}: {' | '.join(steps)}"
