@@ -151,7 +151,7 @@ def _lies_flat(ways: _Ways) -> tuple[bool, set[int]]:
     _, leads_to, follow = ways
     faces = 0
     met_twice: set[int] = set()
-    left = bytearray(way >= 0 for way in follow)
+    left = bytearray(map((-1).__lt__, follow))
     lines = sum(left) // 2
     met_in = [0] * len(ways.points)
     for start in range(len(follow)):
