@@ -8,12 +8,54 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from itertools import chain, islice, repeat
 
 from tracker.beads.model import Shape
 from tracker.path.laid import Line, Threads, middle_of
 from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, ThreadPath, Under
 from tracker.path.notes import Note
 from tracker.path.plane import Mouths, Point, first_hole, nearer
+
+# Most beads and passes of a long band are made where a row comes once more. Named tuples are made
+# three times as fast past their own `__new__`, which is written in Python.
+_PLACE = partial(tuple.__new__, Place)
+_BEAD = partial(tuple.__new__, Bead)
+_PASS = partial(tuple.__new__, Pass)
+
+
+@dataclass(frozen=True, slots=True)
+class _Moves:
+    """What a row has in common with those that repeat it, its beads counted from its first."""
+
+    kinds: tuple[str, ...]
+    shapes: tuple[str, ...]
+    heights: tuple[float, ...]
+    """Y of each bead, mm."""
+    tilts: tuple[float, ...]
+    through: tuple[int, ...]
+    """The bead of each pass."""
+    holes: tuple[Hole, ...]
+    ups: tuple[bool, ...]
+    picked_up: tuple[bool, ...]
+    steps: tuple[tuple[int, bool, tuple[int, ...]], ...]
+    """How many passes each step has, whether it turns, and what it passes by."""
+
+    @classmethod
+    def of(cls, row: Row) -> _Moves:
+        """The moves of a row that goes under no thread."""
+        first = row.beads[0].id
+        _, kinds, shapes, _, places = zip(*row.beads, strict=True)
+        _, heights, tilts = zip(*places, strict=True)
+        passes = chain.from_iterable(step.passes for step in row.steps)
+        beads, holes, ups, picked_up = zip(*passes, strict=True)
+        through = tuple(bead - first for bead in beads)
+        steps = tuple(
+            (len(step.passes), step.turn, tuple(bead - first for bead in step.pass_by))
+            for step in row.steps
+        )
+        return cls(kinds, shapes, heights, tilts, through, holes, ups, picked_up, steps)
 
 
 class PathBuilder:
@@ -36,6 +78,7 @@ class PathBuilder:
         self._pass_by: list[int] = []
         self._under: list[Under] = []
         self._threads = Threads(around)
+        self._moves: dict[int, _Moves] = {}
         self._held: tuple[tuple[int, int], Line] | None = None
         self._row_beads: list[Bead] = []
         self._heading: Heading = "up"
@@ -116,23 +159,22 @@ class PathBuilder:
         that goes under no thread takes as much thread.
         """
         row = self._rows[-back]
-        first, x = len(self._beads), self._origin
-        later = first - row.beads[0].id
-        there = len(row.beads) - len(last)
-        places = [Place(x, bead.place.y, bead.place.tilt) for bead in row.beads[:there]]
-        places += last
-        beads = tuple(
-            Bead(first + i, old.kind, old.shape, colour, place)
-            for i, (old, place, colour) in enumerate(zip(row.beads, places, colours, strict=True))
-        )
+        moves = self._moves.pop(row.number, None) or _Moves.of(row)
+        self._moves[len(self._rows) + 1] = moves
+        first, there = len(self._beads), len(row.beads) - len(last)
+        x = repeat(self._origin, there)
+        lies = zip(x, moves.heights[:there], moves.tilts[:there], strict=True)
+        places = chain(map(_PLACE, lies), last)
+        numbers = range(first, first + len(row.beads))
+        told = zip(numbers, moves.kinds, moves.shapes, colours, places, strict=True)
+        beads = tuple(map(_BEAD, told))
         self._beads += beads
+        through = map(first.__add__, moves.through)
+        gone = zip(through, moves.holes, moves.ups, moves.picked_up, strict=True)
+        passes = map(_PASS, gone)
         steps = tuple(
-            Step(
-                tuple(Pass(bead + later, hole, up, new) for bead, hole, up, new in step.passes),
-                step.turn,
-                tuple(bead + later for bead in step.pass_by),
-            )
-            for step in row.steps
+            Step(tuple(islice(passes, count)), turn, tuple([first + bead for bead in pass_by]))
+            for count, turn, pass_by in moves.steps
         )
         self._rows.append(
             Row(

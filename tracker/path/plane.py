@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 from tracker.beads.model import Seed, Shape
@@ -133,6 +134,7 @@ def chain_on_arc(start: Point, end: Point, link: float, count: int, bulge: int) 
     return places
 
 
+@lru_cache(maxsize=512)
 def _half_turn_per_link(gap_in_links: float, count: int) -> float:
     """Half the turn from link to link (rad) of `count` unit chords that span `gap_in_links`.
 
