@@ -10,7 +10,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import chain, islice, repeat
+from itertools import accumulate, chain, repeat
 
 from tracker.beads.model import Shape
 from tracker.path.laid import Line, Threads, middle_of
@@ -23,6 +23,7 @@ from tracker.path.plane import Mouths, Point, first_hole, nearer
 _PLACE = partial(tuple.__new__, Place)
 _BEAD = partial(tuple.__new__, Bead)
 _PASS = partial(tuple.__new__, Pass)
+_STEP = partial(tuple.__new__, Step)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +40,13 @@ class _Moves:
     holes: tuple[Hole, ...]
     ups: tuple[bool, ...]
     picked_up: tuple[bool, ...]
-    steps: tuple[tuple[int, bool, tuple[int, ...]], ...]
-    """How many passes each step has, whether it turns, and what it passes by."""
+    pass_by: tuple[int, ...]
+    turns: tuple[bool, ...]
+    """Of each step."""
+    passes_in: tuple[slice, ...]
+    """Which of the passes are those of each step."""
+    pass_by_in: tuple[slice, ...]
+    """The same of the beads that are passed by."""
 
     @classmethod
     def of(cls, row: Row) -> _Moves:
@@ -50,12 +56,27 @@ class _Moves:
         _, heights, tilts = zip(*places, strict=True)
         passes = chain.from_iterable(step.passes for step in row.steps)
         beads, holes, ups, picked_up = zip(*passes, strict=True)
-        through = tuple(bead - first for bead in beads)
-        steps = tuple(
-            (len(step.passes), step.turn, tuple(bead - first for bead in step.pass_by))
-            for step in row.steps
+        return cls(
+            kinds=kinds,
+            shapes=shapes,
+            heights=heights,
+            tilts=tilts,
+            through=tuple(bead - first for bead in beads),
+            holes=holes,
+            ups=ups,
+            picked_up=picked_up,
+            pass_by=tuple(bead - first for step in row.steps for bead in step.pass_by),
+            turns=tuple(step.turn for step in row.steps),
+            passes_in=_in_turn([len(step.passes) for step in row.steps]),
+            pass_by_in=_in_turn([len(step.pass_by) for step in row.steps]),
         )
-        return cls(kinds, shapes, heights, tilts, through, holes, ups, picked_up, steps)
+
+
+def _in_turn(lengths: Sequence[int]) -> tuple[slice, ...]:
+    """The parts, one behind the other, of so many each."""
+    return tuple(
+        slice(end - length, end) for length, end in zip(lengths, accumulate(lengths), strict=True)
+    )
 
 
 class PathBuilder:
@@ -171,11 +192,17 @@ class PathBuilder:
         self._beads += beads
         through = map(first.__add__, moves.through)
         gone = zip(through, moves.holes, moves.ups, moves.picked_up, strict=True)
-        passes = map(_PASS, gone)
-        steps = tuple(
-            Step(tuple(islice(passes, count)), turn, tuple([first + bead for bead in pass_by]))
-            for count, turn, pass_by in moves.steps
+        passes = tuple(map(_PASS, gone))
+        pass_by = tuple(map(first.__add__, moves.pass_by))
+        by_step = zip(
+            map(passes.__getitem__, moves.passes_in),
+            moves.turns,
+            map(pass_by.__getitem__, moves.pass_by_in),
+            repeat("", len(moves.turns)),
+            repeat((), len(moves.turns)),
+            strict=True,
         )
+        steps = tuple(map(_STEP, by_step))
         self._rows.append(
             Row(
                 number=len(self._rows) + 1,

@@ -87,9 +87,10 @@ def passing_by(trace: Trace, due: int) -> list[Fault]:
             filled[bead] += 1
         counted = first
         for bead in step.pass_by:
+            threads = filled.get(bead, 0)
             if bead in beads[first : first + len(step.passes)]:
                 what = f"{trace.named(bead)} is to be passed by and is gone through"
-            elif filled.get(bead, 0) < (2 if trace.kind(bead) == "tile" else 1):
+            elif not threads or (threads < 2 and trace.kind(bead) == "tile"):
                 what = f"{trace.named(bead)} is to be passed by, though it is not full"
             else:
                 continue
@@ -148,11 +149,10 @@ def _one_way(trace: Trace, row: Row) -> list[Fault]:
         if step.turn != (number == last):
             what = "the needle turns before the edge" if step.turn else "the turn is missing"
             faults.append(Fault(7, row.number, number, what))
-        wrong = [p for p in step.passes[: -1 if step.turn else None] if p.up != up]
-        if step.turn:
-            wrong += [p for p in step.passes[-1:] if p.up == up]
-        faults += [
-            Fault(7, row.number, number, f"{trace.named(p.bead)} is passed the wrong way")
-            for p in wrong
-        ]
+        there, back = (step.passes[:-1], step.passes[-1:]) if step.turn else (step.passes, ())
+        for passes, right in ((there, up), (back, not up)):
+            for bead, _, goes_up, _ in passes:
+                if goes_up != right:
+                    what = f"{trace.named(bead)} is passed the wrong way"
+                    faults.append(Fault(7, row.number, number, what))
     return faults

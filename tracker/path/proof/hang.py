@@ -75,6 +75,7 @@ class _Ways(NamedTuple):
     """The point at the end of each way."""
     follow: list[int]
     """The way that goes on from there round the same face; -1 for a way that does not count."""
+    lines: int
 
 
 def _ways(trace: Trace, under: Mapping[int, Line]) -> _Ways:
@@ -96,15 +97,14 @@ def _along_the_thread(trace: Trace) -> _Ways:
     """
     beads, before = trace.met
     around: list[dict[int, int]] = [{} for _ in trace.beads]
-    way = 0
-    for bead, last in zip(beads, before, strict=True):
+    there, back = range(0, 2 * len(beads), 2), range(1, 2 * len(beads), 2)
+    for way, way_back, bead, last in zip(there, back, beads, before, strict=True):
         here = around[bead]
         if last != bead and last not in here:
-            here[last] = way + 1
+            here[last] = way_back
             around[last][bead] = way
-        way += 2
     # Two spans may leave one mouth, so each is told by its far end.
-    angles = _in_turn([there for _, there, _ in trace.spans], [back for _, _, back in trace.spans])
+    angles = _in_turn([span.there for span in trace.spans], [span.back for span in trace.spans])
     angle_of = angles.__getitem__
     follow = [-1] * len(angles)
     for here in around:
@@ -114,7 +114,8 @@ def _along_the_thread(trace: Trace) -> _Ways:
         for way in out:
             follow[way ^ 1] = clockwise
             clockwise = way
-    return _Ways(range(len(around)), _in_turn(beads, before), follow)
+    lines = sum(map(len, around)) // 2
+    return _Ways(range(len(around)), _in_turn(beads, before), follow, lines)
 
 
 def _in_turn(there: Sequence[_T], back: Sequence[_T]) -> list[_T]:
@@ -140,7 +141,7 @@ def _numbered(around: dict[int, list[int]]) -> _Ways:
             before = back.index(point) - 1
             leads_to.append(there)
             follow.append(first_way[there] + (before if before >= 0 else len(back) - 1))
-    return _Ways(list(number), leads_to, follow)
+    return _Ways(list(number), leads_to, follow, len(follow) // 2)
 
 
 def _lies_flat(ways: _Ways) -> tuple[bool, set[int]]:
@@ -148,28 +149,28 @@ def _lies_flat(ways: _Ways) -> tuple[bool, set[int]]:
 
     Every line is walked along in either direction, so a walk round a face is a walk along a list.
     """
-    _, leads_to, follow = ways
+    leads_to, follow = ways.leads_to, [*ways.follow]
     faces = 0
     met_twice: set[int] = set()
-    left = bytearray(map((-1).__lt__, follow))
-    lines = sum(left) // 2
     met_in = [0] * len(ways.points)
-    for start in range(len(follow)):
-        if not left[start]:
+    for start, second in enumerate(follow):
+        if second < 0:
             continue
         faces += 1
-        way = start
-        while left[way]:
-            left[way] = 0
+        way, after = start, second
+        while after >= 0:
             point = leads_to[way]
             if met_in[point] == faces:
                 met_twice.add(point)
             else:
                 met_in[point] = faces
-            way = follow[way]
+            # A way that has been walked counts no more.
+            follow[way] = -1
+            way = after
+            after = follow[way]
     # Points without lines are none of the drawing: one thread goes through all that there are.
     points = len(met_in) - met_in.count(0)
-    flat = not lines or points - lines + faces == 2
+    flat = not points or points - ways.lines + faces == 2
     return flat, {ways.points[point] for point in met_twice}
 
 

@@ -37,6 +37,11 @@ class Filling:
     findings: dict[int, Counter[Hole]]
     """Passes by finding and hole."""
 
+    @property
+    def beads(self) -> int:
+        """How many beads the needle is in."""
+        return len(self.seeds) + len(self.tiles) + len(self.findings)
+
     def has(self, bead: int) -> bool:
         """Whether the needle is in a bead at all."""
         return bead in self.seeds or bead in self.tiles or bead in self.findings
@@ -73,11 +78,12 @@ def replay(trace: Trace, *, refilled: bool = False) -> tuple[Filling, list[Fault
                 next_bead += 1
                 continue
         next_bead = _look_into(trace, i, next_bead, filling, faults, refilled=refilled)
-    faults.extend(
-        Fault(1, 0, 0, f"{trace.named(bead)} is never picked up")
-        for bead in beads
-        if not filling.has(bead)
-    )
+    if filling.beads < len(beads):  # only beads of rows are filled
+        faults += [
+            Fault(1, 0, 0, f"{trace.named(bead)} is never picked up")
+            for bead in beads
+            if not filling.has(bead)
+        ]
     return filling, faults + _straight_back(trace)
 
 

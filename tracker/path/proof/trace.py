@@ -51,22 +51,22 @@ class Trace:
     def of(cls, path: ThreadPath) -> Trace:
         """Lay `path` out."""
         trace = cls(path)
+        trace.beads = {bead.id: bead for row in path.rows for bead in row.beads}
+        passes = trace.passes
         for row in path.rows:
-            for bead in row.beads:
-                trace.beads[bead.id] = bead
-            band = row.section in WOVEN or row.section == LEVELLING
-            for number, step in enumerate(row.steps, start=1):
-                trace.first_of_step.append(len(trace.passes))
-                trace.steps.append((row.number, number))
+            trace.steps += [(row.number, number) for number in range(1, len(row.steps) + 1)]
+            for step in row.steps:
+                first = len(passes)
+                trace.first_of_step.append(first)
                 if step.note == "tail" and trace.tail is None:
-                    trace.tail = len(trace.passes)
+                    trace.tail = first
                 elif step.note == "trim":
-                    trace.trimmed.append(len(trace.passes))
+                    trace.trimmed.append(first)
                 for at, beads in step.under:
-                    trace.under[len(trace.passes) + at] = beads
-                trace.passes.extend(step.passes)
-            if band:
-                trace.closing = len(trace.passes)
+                    trace.under[first + at] = beads
+                passes += step.passes
+            if row.section in WOVEN or row.section == LEVELLING:
+                trace.closing = len(passes)
         return trace
 
     @cached_property
