@@ -9,21 +9,27 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
 from itertools import accumulate, chain, repeat
 
 from tracker.beads.model import Shape
 from tracker.path.laid import Line, Threads, middle_of
-from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, ThreadPath, Under
+from tracker.path.model import (
+    Bead,
+    Heading,
+    Hole,
+    Pass,
+    Place,
+    Row,
+    Step,
+    ThreadPath,
+    Under,
+    new_bead,
+    new_pass,
+    new_place,
+    new_step,
+)
 from tracker.path.notes import Note
 from tracker.path.plane import Mouths, Point, first_hole, nearer
-
-# Most beads and passes of a long band are made where a row comes once more. Named tuples are made
-# three times as fast past their own `__new__`, which is written in Python.
-_PLACE = partial(tuple.__new__, Place)
-_BEAD = partial(tuple.__new__, Bead)
-_PASS = partial(tuple.__new__, Pass)
-_STEP = partial(tuple.__new__, Step)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +73,12 @@ class _Moves:
             picked_up=picked_up,
             pass_by=tuple(bead - first for step in row.steps for bead in step.pass_by),
             turns=tuple(step.turn for step in row.steps),
-            passes_in=_in_turn([len(step.passes) for step in row.steps]),
-            pass_by_in=_in_turn([len(step.pass_by) for step in row.steps]),
+            passes_in=_parts([len(step.passes) for step in row.steps]),
+            pass_by_in=_parts([len(step.pass_by) for step in row.steps]),
         )
 
 
-def _in_turn(lengths: Sequence[int]) -> tuple[slice, ...]:
+def _parts(lengths: Sequence[int]) -> tuple[slice, ...]:
     """The parts, one behind the other, of so many each."""
     return tuple(
         slice(end - length, end) for length, end in zip(lengths, accumulate(lengths), strict=True)
@@ -185,14 +191,14 @@ class PathBuilder:
         first, there = len(self._beads), len(row.beads) - len(last)
         x = repeat(self._origin, there)
         lies = zip(x, moves.heights[:there], moves.tilts[:there], strict=True)
-        places = chain(map(_PLACE, lies), last)
+        places = chain(map(new_place, lies), last)
         numbers = range(first, first + len(row.beads))
         told = zip(numbers, moves.kinds, moves.shapes, colours, places, strict=True)
-        beads = tuple(map(_BEAD, told))
+        beads = tuple(map(new_bead, told))
         self._beads += beads
         through = map(first.__add__, moves.through)
         gone = zip(through, moves.holes, moves.ups, moves.picked_up, strict=True)
-        passes = tuple(map(_PASS, gone))
+        passes = tuple(map(new_pass, gone))
         pass_by = tuple(map(first.__add__, moves.pass_by))
         by_step = zip(
             map(passes.__getitem__, moves.passes_in),
@@ -202,7 +208,7 @@ class PathBuilder:
             repeat((), len(moves.turns)),
             strict=True,
         )
-        steps = tuple(map(_STEP, by_step))
+        steps = tuple(map(new_step, by_step))
         self._rows.append(
             Row(
                 number=len(self._rows) + 1,

@@ -27,7 +27,18 @@ from functools import lru_cache
 from typing import cast
 
 from tracker.beads.model import Shape
-from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, Under
+from tracker.path.model import (
+    Bead,
+    Heading,
+    Hole,
+    Pass,
+    Row,
+    Step,
+    Under,
+    new_bead,
+    new_pass,
+    new_place,
+)
 from tracker.path.notes import NOTES, Note
 from tracker.path.plane import GRAIN, first_hole
 
@@ -107,7 +118,10 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
     head, _, moves = line.partition(": ")
     number, heading, first, origin, which, thread = head.split(" ")
     x0, up, next_bead = float(origin), heading == "up", int(first)
-    lies = [entry.split(" ") for entry in places[int(which) - 1].split(",")]
+    lies = _lies(places[int(which) - 1]) if int(which) else []
+    kinds = {
+        letter: (shape.kind, shape.name, first_hole(shape)) for letter, shape in shapes.items()
+    }
     beads: list[Bead] = []
     steps = []
     for written in moves.split(" | "):
@@ -117,30 +131,27 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
         turn = False
         note: Note = ""
         for move in written.split(" "):
-            if move == "turn":
+            if move[0] in kinds and move != "turn":
+                kind, name, hole = kinds[move[0]]
+                x, y, tilt = lies[len(beads)]
+                place = new_place((round(x0 + x, GRAIN) + 0.0, y, tilt))
+                beads.append(new_bead((next_bead, kind, name, move[1], place)))
+                passes.append(new_pass((next_bead, hole, up == (len(move) == 2), True)))
+                next_bead += 1
+            elif move[0].isdigit():
+                ahead = move.rstrip("<")
+                hole = cast(Hole, ahead[-1] if ahead[-1] in "ab" else "")
+                gone = (int(ahead.rstrip("ab")), hole, up == (ahead == move), False)
+                passes.append(new_pass(gone))
+            elif move == "turn":
                 turn = True
             elif move[0] == "=":
                 note = cast(Note, move[1:])
             elif move[0] == "!":
                 pass_by.append(int(move[1:]))
-            elif move[0] == "~":
+            else:
                 _, one, other = move.split("~")
                 under.append(Under(len(passes), (int(one), int(other))))
-            elif move[0].isdigit():
-                ahead = move.rstrip("<")
-                hole = cast(Hole, ahead[-1] if ahead[-1] in "ab" else "")
-                bead_number = int(ahead.rstrip("ab"))
-                passes.append(Pass(bead_number, hole, up == (ahead == move), picked_up=False))
-            else:
-                shape = shapes[move[0]]
-                x, y, tilt = lies[len(beads)]
-                place = Place(round(x0 + float(x), GRAIN) + 0.0, float(y), float(tilt))
-                bead = Bead(next_bead, shape.kind, shape.name, move[1], place)
-                beads.append(bead)
-                passes.append(
-                    Pass(next_bead, first_hole(shape), up == (len(move) == 2), picked_up=True)
-                )
-                next_bead += 1
         steps.append(Step(tuple(passes), turn, tuple(pass_by), note, tuple(under)))
     return Row(
         number=int(number),
@@ -151,3 +162,9 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
         steps=tuple(steps),
         thread=float(thread),
     )
+
+
+@lru_cache(maxsize=64)  # a band has few lines of places
+def _lies(line: str) -> list[tuple[float, float, float]]:
+    """X from the origin and y (mm), and the tilt, of each bead of a line of places."""
+    return [(float(x), float(y), float(tilt)) for x, y, tilt in map(str.split, line.split(","))]
