@@ -91,10 +91,13 @@ def encode(row: Row, letters: Mapping[str, str], first: int, places: int) -> str
     """
     up = row.heading == "up"
     beads = [letters[shape] + colour for _, _, shape, colour, _ in row.beads]
-    steps = []
+    moves: list[str] = []
     for passes, turn, pass_by, note, unders in row.steps:
-        moves = ["turn"] if turn else [f"={note}"] if note else []
-        by = [f"!{bead}" for bead in pass_by] if pass_by else []
+        if moves:
+            moves.append("|")
+        if turn or note:
+            moves.append("turn" if turn else f"={note}")
+        by = pass_by
         under = {at: f"~{one}~{other}" for at, (one, other) in unders} if unders else {}
         for i, (bead, hole, goes_up, new) in enumerate(passes):
             if under and i in under:
@@ -104,13 +107,14 @@ def encode(row: Row, letters: Mapping[str, str], first: int, places: int) -> str
             else:
                 # Passing by is done on the way to the hole that is meant.
                 if by and hole:
-                    moves += by
-                    by = []
+                    moves += [f"!{passed}" for passed in by]
+                    by = ()
                 move = f"{bead}{hole}"
             moves.append(move if goes_up == up else f"{move}<")
-        steps.append(" ".join(moves + by))
+        if by:
+            moves += [f"!{passed}" for passed in by]
     head = f"{row.number} {row.heading} {first} {row.origin:.2f} {places} {row.thread:.1f}"
-    return f"{head}: {' | '.join(steps)}"
+    return f"{head}: {' '.join(moves)}"
 
 
 def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequence[str]) -> Row:
