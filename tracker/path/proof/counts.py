@@ -86,9 +86,10 @@ def passing_by(trace: Trace, due: int) -> list[Fault]:
         for bead in beads[counted:first]:
             filled[bead] += 1
         counted = first
+        touched = set(beads[first : first + len(step.passes)])
         for bead in step.pass_by:
             threads = filled.get(bead, 0)
-            if bead in beads[first : first + len(step.passes)]:
+            if bead in touched:
                 what = f"{trace.named(bead)} is to be passed by and is gone through"
             elif not threads or (threads < 2 and trace.kind(bead) == "tile"):
                 what = f"{trace.named(bead)} is to be passed by, though it is not full"
