@@ -139,7 +139,7 @@ def with_step(path: ThreadPath, row: int, step: int, changed: Step) -> ThreadPat
 def with_passes(path: ThreadPath, row: int, step: int, passes: list[Pass]) -> ThreadPath:
     """The path with other passes in one step; rows and steps count from 1."""
     old = path.rows[row - 1].steps[step - 1]
-    return with_step(path, row, step, replace(old, passes=tuple(passes)))
+    return with_step(path, row, step, old._replace(passes=tuple(passes)))
 
 
 def places_of_passes(path: ThreadPath) -> Iterator[tuple[int, int, int]]:

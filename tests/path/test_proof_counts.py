@@ -30,8 +30,7 @@ def without_bead(path: ThreadPath, row: int, bead: int) -> ThreadPath:
     def renumbered(old: Row) -> Row:
         beads = [b._replace(id=b.id - (b.id > bead)) for b in old.beads if b.id != bead]
         steps = [
-            replace(
-                step,
+            step._replace(
                 passes=tuple(
                     p._replace(bead=p.bead - (p.bead > bead)) for p in step.passes if p.bead != bead
                 ),
@@ -104,13 +103,13 @@ def test_row_with_the_wrong_heading() -> None:
 
 def test_turn_missing() -> None:
     """Each row ends with a turn."""
-    found = faults(with_step(GOOD, 5, 3, replace(step_of(5, 3), turn=False)))
+    found = faults(with_step(GOOD, 5, 3, step_of(5, 3)._replace(turn=False)))
     assert (5, 3, "the turn is missing") == (found[0].row, found[0].step, found[0].what)
 
 
 def test_turn_before_the_edge() -> None:
     """No row turns before its end."""
-    found = faults(with_step(GOOD, 5, 1, replace(step_of(5, 1), turn=True)))
+    found = faults(with_step(GOOD, 5, 1, step_of(5, 1)._replace(turn=True)))
     assert (5, 1, "the needle turns before the edge") == (
         found[0].row,
         found[0].step,
@@ -122,7 +121,7 @@ def test_tile_to_pass_by_is_not_full() -> None:
     """A mark to pass by points to a full tile: the one standing out would lead astray."""
     path = woven(3, 6)
     out = tile_of(path, 4, 3)
-    marked = replace(path.rows[4].steps[0], pass_by=(out,))
+    marked = path.rows[4].steps[0]._replace(pass_by=(out,))
     found = proof_of(with_step(path, 5, 1, marked), 3).faults
     what = f"bead {out} (tile in B) is to be passed by, though it is not full"
     assert [(7, 5, 1, what)] == [(f.rule, f.row, f.step, f.what) for f in found]
@@ -131,14 +130,14 @@ def test_tile_to_pass_by_is_not_full() -> None:
 def test_tile_to_pass_by_is_gone_through() -> None:
     """A step cannot say of one bead both to pass it by and to go through it."""
     through = tile_of(GOOD, 4, 2)
-    found = faults(with_step(GOOD, 5, 1, replace(step_of(5, 1), pass_by=(through,))))
+    found = faults(with_step(GOOD, 5, 1, step_of(5, 1)._replace(pass_by=(through,))))
     what = f"bead {through} (tile in B) is to be passed by and is gone through"
     assert [(5, 1, what)] == [(fault.row, fault.step, fault.what) for fault in found]
 
 
 def test_mark_to_pass_by_missing() -> None:
     """The warning of the full tile is missed where it does not stand."""
-    found = faults(with_step(GOOD, 5, 1, replace(step_of(5, 1), pass_by=())))
+    found = faults(with_step(GOOD, 5, 1, step_of(5, 1)._replace(pass_by=())))
     assert ["3 beads are to be passed by, 4 are due"] == [fault.what for fault in found]
 
 

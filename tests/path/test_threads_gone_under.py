@@ -88,7 +88,7 @@ def test_a_seed_on_a_thread_hangs_by_both_its_ends() -> None:
     assert ["without bead 2 (seed in S) alone a part of the work falls off"] == [
         fault.what for fault in hang_together(trace, frozenset(), lines)
     ]
-    elsewhere = replace(good, under=(Under(2, (0, 3)),))
+    elsewhere = good._replace(under=(Under(2, (0, 3)),))
     trace = Trace.of(replace(path, rows=(replace(path.rows[0], steps=(elsewhere,)),)))
     assert ["there is no thread from bead 0 (seed in S) to bead 3 (seed in S)"] == [
         fault.what for fault in under_threads(trace, due(1))[1]
@@ -144,7 +144,7 @@ def test_a_thread_out_of_reach() -> None:
     good = woven(design)
     step = good.rows[11].steps[-1]
     assert ((22, 27),) == tuple(beads for _, beads in step.under)
-    far = replace(step, under=(Under(1, (17, 12)),))
+    far = step._replace(under=(Under(1, (17, 12)),))
     row = replace(good.rows[11], steps=(*good.rows[11].steps[:-1], far))
     found = proof_of(design, replace(good, rows=(*good.rows[:11], row))).faults
     assert [(3, 12, 3)] == [(f.rule, f.row, f.step) for f in found][:1]

@@ -138,7 +138,7 @@ def spoilt(path: ThreadPath) -> Iterator[tuple[str, ThreadPath]]:
                     if passes == step.passes:
                         continue
                     steps = list(row.steps)
-                    steps[s] = replace(step, passes=passes)
+                    steps[s] = step._replace(passes=passes)
                     rows = list(path.rows)
                     rows[r] = replace(row, steps=tuple(steps))
                     where = f"row {r + 1} step {s + 1} pass {i + 1}"

@@ -183,7 +183,7 @@ def _under_others(path: ThreadPath) -> Iterator[tuple[str, ThreadPath]]:
                     (Under(at, (one - 1, other - 1)),),
                 ):
                     steps = list(row.steps)
-                    steps[s] = replace(step, under=unders)
+                    steps[s] = step._replace(under=unders)
                     rows = list(path.rows)
                     rows[r] = replace(row, steps=tuple(steps))
                     yield f"row {r + 1} step {s + 1} {unders}", replace(path, rows=tuple(rows))

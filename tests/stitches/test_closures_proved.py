@@ -226,15 +226,15 @@ def test_steps_without_beads_are_counted() -> None:
     """A knot forgotten, a note beside passes, an empty step: all are told."""
     knot = GOOD.rows[7].steps[0]
     assert "knot" == knot.note
-    assert {7} == noticed(with_step(GOOD, 8, 1, replace(knot, note="check")))
+    assert {7} == noticed(with_step(GOOD, 8, 1, knot._replace(note="check")))
     assert {7} == noticed(with_step(GOOD, 8, 1, Step(())))
-    both = replace(GOOD.rows[7].steps[1], note="knot")
+    both = GOOD.rows[7].steps[1]._replace(note="knot")
     assert 7 in noticed(with_step(GOOD, 8, 2, both))
 
 
 def test_going_on_without_thread() -> None:
     """Once the thread is trimmed only the tail leads on, and it begins where it hangs."""
-    assert 3 in noticed(with_step(GOOD, 9, 2, replace(GOOD.rows[8].steps[1], note="knot")))
+    assert 3 in noticed(with_step(GOOD, 9, 2, GOOD.rows[8].steps[1]._replace(note="knot")))
     away = GOOD.rows[8].steps[2].passes[1:]
     assert 3 in noticed(with_passes(GOOD, 9, 3, list(away)))
 

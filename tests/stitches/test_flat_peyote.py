@@ -134,7 +134,7 @@ def test_a_turn_that_catches_no_thread_is_noticed() -> None:
     """Back through the last seed without going under the thread undoes it: rule 2 says so."""
     design = a_seed_design(NAME, 5, 4)
     good = woven(design)
-    loose = replace(good.rows[3].steps[-1], under=())
+    loose = good.rows[3].steps[-1]._replace(under=())
     row = replace(good.rows[3], steps=(*good.rows[3].steps[:-1], loose))
     found = proof_of(design, replace(good, rows=(*good.rows[:3], row))).faults
     assert (2, 4, 3) == (found[0].rule, found[0].row, found[0].step)

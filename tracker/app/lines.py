@@ -120,8 +120,7 @@ def half_cells(upper: str, lower: str) -> Cell:
 def cell_line(cells: Sequence[Cell]) -> Strip:
     """A row of cells as one line."""
     segments = [
-        Segment("".join(map(_TEXT, run)), style(*key))
-        for key, run in groupby(cells, key=_LOOK)
+        Segment("".join(map(_TEXT, run)), style(*key)) for key, run in groupby(cells, key=_LOOK)
     ]
     return Strip(segments, len(cells))
 

@@ -8,12 +8,81 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from itertools import accumulate, chain, repeat
 
 from tracker.beads.model import Shape
 from tracker.path.laid import Line, Threads, middle_of
-from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, ThreadPath, Under
+from tracker.path.model import (
+    Bead,
+    Heading,
+    Hole,
+    Pass,
+    Place,
+    Row,
+    Step,
+    ThreadPath,
+    Under,
+    new_bead,
+    new_pass,
+    new_place,
+    new_step,
+)
 from tracker.path.notes import Note
 from tracker.path.plane import Mouths, Point, first_hole, nearer
+from tracker.records import record
+
+
+@record
+class _Moves:
+    """What a row has in common with those that repeat it, its beads counted from its first."""
+
+    kinds: tuple[str, ...]
+    shapes: tuple[str, ...]
+    heights: tuple[float, ...]
+    """Y of each bead, mm."""
+    tilts: tuple[float, ...]
+    through: tuple[int, ...]
+    """The bead of each pass."""
+    holes: tuple[Hole, ...]
+    ups: tuple[bool, ...]
+    picked_up: tuple[bool, ...]
+    pass_by: tuple[int, ...]
+    turns: tuple[bool, ...]
+    """Of each step."""
+    passes_in: tuple[slice, ...]
+    """Which of the passes are those of each step."""
+    pass_by_in: tuple[slice, ...]
+    """The same of the beads that are passed by."""
+
+    @classmethod
+    def of(cls, row: Row) -> _Moves:
+        """The moves of a row that goes under no thread."""
+        first = row.beads[0].id
+        _, kinds, shapes, _, places = zip(*row.beads, strict=True)
+        _, heights, tilts = zip(*places, strict=True)
+        passes = chain.from_iterable(step.passes for step in row.steps)
+        beads, holes, ups, picked_up = zip(*passes, strict=True)
+        return cls(
+            kinds=kinds,
+            shapes=shapes,
+            heights=heights,
+            tilts=tilts,
+            through=tuple(bead - first for bead in beads),
+            holes=holes,
+            ups=ups,
+            picked_up=picked_up,
+            pass_by=tuple(bead - first for step in row.steps for bead in step.pass_by),
+            turns=tuple(step.turn for step in row.steps),
+            passes_in=_parts([len(step.passes) for step in row.steps]),
+            pass_by_in=_parts([len(step.pass_by) for step in row.steps]),
+        )
+
+
+def _parts(lengths: Sequence[int]) -> tuple[slice, ...]:
+    """The parts, one behind the other, of so many each."""
+    return tuple(
+        slice(end - length, end) for length, end in zip(lengths, accumulate(lengths), strict=True)
+    )
 
 
 class PathBuilder:
@@ -36,6 +105,7 @@ class PathBuilder:
         self._pass_by: list[int] = []
         self._under: list[Under] = []
         self._threads = Threads(around)
+        self._moves: dict[int, _Moves] = {}
         self._held: tuple[tuple[int, int], Line] | None = None
         self._row_beads: list[Bead] = []
         self._heading: Heading = "up"
@@ -116,24 +186,29 @@ class PathBuilder:
         that goes under no thread takes as much thread.
         """
         row = self._rows[-back]
-        first, x = len(self._beads), self._origin
-        later = first - row.beads[0].id
-        there = len(row.beads) - len(last)
-        places = [Place(x, bead.place.y, bead.place.tilt) for bead in row.beads[:there]]
-        places += last
-        beads = tuple(
-            Bead(first + i, old.kind, old.shape, colour, place)
-            for i, (old, place, colour) in enumerate(zip(row.beads, places, colours, strict=True))
-        )
+        moves = self._moves.pop(row.number, None) or _Moves.of(row)
+        self._moves[len(self._rows) + 1] = moves
+        first, there = len(self._beads), len(row.beads) - len(last)
+        x = repeat(self._origin, there)
+        lies = zip(x, moves.heights[:there], moves.tilts[:there], strict=True)
+        places = chain(map(new_place, lies), last)
+        numbers = range(first, first + len(row.beads))
+        told = zip(numbers, moves.kinds, moves.shapes, colours, places, strict=True)
+        beads = tuple(map(new_bead, told))
         self._beads += beads
-        steps = tuple(
-            Step(
-                tuple(Pass(bead + later, hole, up, new) for bead, hole, up, new in step.passes),
-                step.turn,
-                tuple(bead + later for bead in step.pass_by),
-            )
-            for step in row.steps
+        through = map(first.__add__, moves.through)
+        gone = zip(through, moves.holes, moves.ups, moves.picked_up, strict=True)
+        passes = tuple(map(new_pass, gone))
+        pass_by = tuple(map(first.__add__, moves.pass_by))
+        by_step = zip(
+            map(passes.__getitem__, moves.passes_in),
+            moves.turns,
+            map(pass_by.__getitem__, moves.pass_by_in),
+            repeat("", len(moves.turns)),
+            repeat((), len(moves.turns)),
+            strict=True,
         )
+        steps = tuple(map(new_step, by_step))
         self._rows.append(
             Row(
                 number=len(self._rows) + 1,

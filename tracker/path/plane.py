@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 from tracker.beads.model import Seed, Shape
@@ -86,13 +87,14 @@ class Mouths:
         key = (bead.shape, tilt, hole, up)
         offsets = self._offsets.get(key)
         if offsets is None:
-            offsets = self._offsets[key] = self._offset(*key)
+            offsets = self._offsets[key] = self.offsets(*key)
         in_x, in_y, out_x, out_y = offsets
         return (x + in_x, y + in_y, x + out_x, y + out_y)
 
-    def _offset(
+    def offsets(
         self, shape: str, tilt: float, hole: Hole, up: bool
     ) -> tuple[float, float, float, float]:
+        """The same of a bead whose middle lies at 0, 0."""
         measures = self._shapes[shape]
         ahead_x, ahead_y = heading_of(tilt)
         half = measures.passage / 2 if up else -measures.passage / 2
@@ -132,6 +134,7 @@ def chain_on_arc(start: Point, end: Point, link: float, count: int, bulge: int) 
     return places
 
 
+@lru_cache(maxsize=512)
 def _half_turn_per_link(gap_in_links: float, count: int) -> float:
     """Half the turn from link to link (rad) of `count` unit chords that span `gap_in_links`.
 

@@ -23,10 +23,22 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import cast
 
 from tracker.beads.model import Shape
-from tracker.path.model import Bead, Heading, Hole, Pass, Place, Row, Step, Under
+from tracker.path.model import (
+    Bead,
+    Heading,
+    Hole,
+    Pass,
+    Row,
+    Step,
+    Under,
+    new_bead,
+    new_pass,
+    new_place,
+)
 from tracker.path.notes import NOTES, Note
 from tracker.path.plane import GRAIN, first_hole
 
@@ -63,10 +75,13 @@ def references(moves: str) -> Iterator[int]:
 
 def encode_places(row: Row) -> str:
     """The places of a row's beads, from its origin."""
-    return ",".join(
-        f"{bead.place.x - row.origin + 0.0:.2f} {bead.place.y:.2f} {bead.place.tilt:.1f}"
-        for bead in row.beads
-    ).replace("-0.00", "0.00")
+    origin = row.origin
+    return ",".join([_place(x - origin, y, tilt) for _, _, _, _, (x, y, tilt) in row.beads])
+
+
+@lru_cache(maxsize=4096)  # of the rows of a band, one lies like the other
+def _place(x: float, y: float, tilt: float) -> str:
+    return f"{x:.2f} {y:.2f} {tilt:.1f}".replace("-0.00", "0.00")
 
 
 def encode(row: Row, letters: Mapping[str, str], first: int, places: int) -> str:
@@ -75,27 +90,31 @@ def encode(row: Row, letters: Mapping[str, str], first: int, places: int) -> str
     `first` is the number of the next bead; `places` counts from 1, 0 is for no beads.
     """
     up = row.heading == "up"
-    steps = []
-    for step in row.steps:
-        moves = ["turn"] if step.turn else [f"={step.note}"] if step.note else []
-        by = [f"!{bead}" for bead in step.pass_by]
-        under = {at: f"~{one}~{other}" for at, (one, other) in step.under}
-        for i, p in enumerate(step.passes):
-            if i in under:
+    beads = [letters[shape] + colour for _, _, shape, colour, _ in row.beads]
+    moves: list[str] = []
+    for passes, turn, pass_by, note, unders in row.steps:
+        if moves:
+            moves.append("|")
+        if turn or note:
+            moves.append("turn" if turn else f"={note}")
+        by = pass_by
+        under = {at: f"~{one}~{other}" for at, (one, other) in unders} if unders else {}
+        for i, (bead, hole, goes_up, new) in enumerate(passes):
+            if under and i in under:
                 moves.append(under[i])
-            back = "" if p.up == up else "<"
-            if p.picked_up:
-                bead = row.beads[p.bead - first]
-                moves.append(f"{letters[bead.shape]}{bead.colour}{back}")
+            if new:
+                move = beads[bead - first]
             else:
                 # Passing by is done on the way to the hole that is meant.
-                if by and p.hole:
-                    moves += by
-                    by = []
-                moves.append(f"{p.bead}{p.hole}{back}")
-        steps.append(" ".join(moves + by))
+                if by and hole:
+                    moves += [f"!{passed}" for passed in by]
+                    by = ()
+                move = f"{bead}{hole}"
+            moves.append(move if goes_up == up else f"{move}<")
+        if by:
+            moves += [f"!{passed}" for passed in by]
     head = f"{row.number} {row.heading} {first} {row.origin:.2f} {places} {row.thread:.1f}"
-    return f"{head}: {' | '.join(steps)}"
+    return f"{head}: {' '.join(moves)}"
 
 
 def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequence[str]) -> Row:
@@ -103,7 +122,10 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
     head, _, moves = line.partition(": ")
     number, heading, first, origin, which, thread = head.split(" ")
     x0, up, next_bead = float(origin), heading == "up", int(first)
-    lies = [entry.split(" ") for entry in places[int(which) - 1].split(",")]
+    lies = _lies(places[int(which) - 1]) if int(which) else []
+    kinds = {
+        letter: (shape.kind, shape.name, first_hole(shape)) for letter, shape in shapes.items()
+    }
     beads: list[Bead] = []
     steps = []
     for written in moves.split(" | "):
@@ -113,30 +135,27 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
         turn = False
         note: Note = ""
         for move in written.split(" "):
-            if move == "turn":
+            if move[0] in kinds and move != "turn":
+                kind, name, hole = kinds[move[0]]
+                x, y, tilt = lies[len(beads)]
+                place = new_place((round(x0 + x, GRAIN) + 0.0, y, tilt))
+                beads.append(new_bead((next_bead, kind, name, move[1], place)))
+                passes.append(new_pass((next_bead, hole, up == (len(move) == 2), True)))
+                next_bead += 1
+            elif move[0].isdigit():
+                ahead = move.rstrip("<")
+                hole = cast(Hole, ahead[-1] if ahead[-1] in "ab" else "")
+                gone = (int(ahead.rstrip("ab")), hole, up == (ahead == move), False)
+                passes.append(new_pass(gone))
+            elif move == "turn":
                 turn = True
             elif move[0] == "=":
                 note = cast(Note, move[1:])
             elif move[0] == "!":
                 pass_by.append(int(move[1:]))
-            elif move[0] == "~":
+            else:
                 _, one, other = move.split("~")
                 under.append(Under(len(passes), (int(one), int(other))))
-            elif move[0].isdigit():
-                ahead = move.rstrip("<")
-                hole = cast(Hole, ahead[-1] if ahead[-1] in "ab" else "")
-                bead_number = int(ahead.rstrip("ab"))
-                passes.append(Pass(bead_number, hole, up == (ahead == move), picked_up=False))
-            else:
-                shape = shapes[move[0]]
-                x, y, tilt = lies[len(beads)]
-                place = Place(round(x0 + float(x), GRAIN) + 0.0, float(y), float(tilt))
-                bead = Bead(next_bead, shape.kind, shape.name, move[1], place)
-                beads.append(bead)
-                passes.append(
-                    Pass(next_bead, first_hole(shape), up == (len(move) == 2), picked_up=True)
-                )
-                next_bead += 1
         steps.append(Step(tuple(passes), turn, tuple(pass_by), note, tuple(under)))
     return Row(
         number=int(number),
@@ -147,3 +166,9 @@ def decode(line: str, section: str, shapes: Mapping[str, Shape], places: Sequenc
         steps=tuple(steps),
         thread=float(thread),
     )
+
+
+@lru_cache(maxsize=64)  # a band has few lines of places
+def _lies(line: str) -> list[tuple[float, float, float]]:
+    """X from the origin and y (mm), and the tilt, of each bead of a line of places."""
+    return [(float(x), float(y), float(tilt)) for x, y, tilt in map(str.split, line.split(","))]

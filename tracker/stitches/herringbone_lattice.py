@@ -71,8 +71,12 @@ class Lattice:
     def mouth(self, tile: Place, hole: Hole, *, upper: bool) -> Point:
         """The upper or the lower mouth of a tile's hole."""
         bead = Bead(0, "tile", self.tile.name, "", tile)
-        _, _, x, y = Mouths({self.tile.name: self.tile}).ends(bead, hole, upper)
+        _, _, x, y = self._mouths.ends(bead, hole, upper)
         return (x, y)
+
+    @cached_property
+    def _mouths(self) -> Mouths:
+        return Mouths({self.tile.name: self.tile})
 
     def off(self, tile: Place, mouth: Point, *, upper: bool) -> Point:
         """A point that stands off a mouth, where the seed next to it ends."""

@@ -100,12 +100,11 @@ class Weave:
         lattice, across = self._lattice, range(1, self._columns + 1)
         heading: Heading = "up" if r % 2 else "down"
         self._build.start_row("rows", heading, lattice.origin(r))
-        colours: list[str] = []
-        for c in across if heading == "up" else reversed(across):
-            colours += [self._seed_colour] * lattice.hinge
-            colours.append(self._tile_colour(r, c))
         cap = lattice.cap(r, self._columns)
-        self._build.again(2, colours + [self._seed_colour] * len(cap), cap)
+        hinge = self._seed_colour * lattice.hinge
+        tiles = (self._tile_colour(r, c) for c in (across if heading == "up" else across[::-1]))
+        colours = "".join(hinge + tile for tile in tiles) + self._seed_colour * len(cap)
+        self._build.again(2, colours, cap)
 
     def _pick_up_seeds(self, places: list[Place]) -> list[int]:
         return [self._build.pick_up(self._seed, self._seed_colour, place) for place in places]

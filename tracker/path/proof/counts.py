@@ -26,14 +26,13 @@ def counts(trace: Trace, filling: Filling, expected: Expected) -> list[Fault]:
         if found != due:
             faults.append(Fault(7, 0, 0, f"{found} {kind} are picked up, {due} are due"))
     if not faults:
+        passes = Counter(trace.met[0])
         faults += [
             trace.at_home(
-                7,
-                bead,
-                f"the needle is in {trace.named(bead)} {filling.passes(bead)} times, {due} are due",
+                7, bead, f"the needle is in {trace.named(bead)} {passes[bead]} times, {due} are due"
             )
             for bead, due in enumerate(expected.passes)
-            if filling.passes(bead) != due
+            if passes[bead] != due
         ]
         if expected.upward is not None:
             faults += _upward(trace, expected.upward)
@@ -77,20 +76,26 @@ def passing_by(trace: Trace, due: int) -> list[Fault]:
     named = sum(len(step.pass_by) for row in trace.path.rows for step in row.steps)
     if named != due:
         faults.append(Fault(7, 0, 0, f"{named} beads are to be passed by, {due} are due"))
-    filled: Counter[int] = Counter()
-    for row in trace.path.rows:
-        for number, step in enumerate(row.steps, start=1):
-            touched = {p.bead for p in step.passes}
-            for bead in step.pass_by:
-                if bead in touched:
-                    what = f"{trace.named(bead)} is to be passed by and is gone through"
-                elif filled[bead] < (2 if trace.kind(bead) == "tile" else 1):
-                    what = f"{trace.named(bead)} is to be passed by, though it is not full"
-                else:
-                    continue
-                faults.append(Fault(7, row.number, number, what))
-            if named:
-                filled.update(p.bead for p in step.passes)
+    beads, _ = trace.met
+    filled = dict.fromkeys(trace.beads, 0)
+    counted = 0
+    steps = (step for row in trace.path.rows for step in row.steps)
+    for step, place, first in zip(steps, trace.steps, trace.first_of_step, strict=True):
+        if not step.pass_by:
+            continue
+        for bead in beads[counted:first]:
+            filled[bead] += 1
+        counted = first
+        touched = set(beads[first : first + len(step.passes)])
+        for bead in step.pass_by:
+            threads = filled.get(bead, 0)
+            if bead in touched:
+                what = f"{trace.named(bead)} is to be passed by and is gone through"
+            elif not threads or (threads < 2 and trace.kind(bead) == "tile"):
+                what = f"{trace.named(bead)} is to be passed by, though it is not full"
+            else:
+                continue
+            faults.append(Fault(7, *place, what))
     return faults
 
 
@@ -100,7 +105,8 @@ def rows_told(trace: Trace) -> list[Fault]:
     return [
         Fault(7, row.number, 0, what)
         for row in trace.path.rows
-        if [bead for step in row.steps for bead in step.picked_up()] != [b.id for b in row.beads]
+        if [bead.id for bead in row.beads]
+        != [bead for step in row.steps for bead, _, _, new in step.passes if new]
     ]
 
 
@@ -144,11 +150,10 @@ def _one_way(trace: Trace, row: Row) -> list[Fault]:
         if step.turn != (number == last):
             what = "the needle turns before the edge" if step.turn else "the turn is missing"
             faults.append(Fault(7, row.number, number, what))
-        there = step.passes[:-1] if step.turn else step.passes
-        back = step.passes[-1:] if step.turn else ()
-        wrong = [p for p in there if p.up != up] + [p for p in back if p.up == up]
-        faults += [
-            Fault(7, row.number, number, f"{trace.named(p.bead)} is passed the wrong way")
-            for p in wrong
-        ]
+        there, back = (step.passes[:-1], step.passes[-1:]) if step.turn else (step.passes, ())
+        for passes, right in ((there, up), (back, not up)):
+            for bead, _, goes_up, _ in passes:
+                if goes_up != right:
+                    what = f"{trace.named(bead)} is passed the wrong way"
+                    faults.append(Fault(7, row.number, number, what))
     return faults

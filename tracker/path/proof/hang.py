@@ -17,16 +17,19 @@ band (see e.g. Mohar and Thomassen, Graphs on Surfaces, 2001, chapters 2 and 3).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 from math import atan2
 from types import MappingProxyType
+from typing import NamedTuple, TypeVar
 
 from tracker.path.laid import Line, middle_of
 from tracker.path.plane import Point, nearer
 from tracker.path.proof.planar import plane_order
 from tracker.path.proof.trace import Fault, Trace
+
+_T = TypeVar("_T")
 
 
 def hang_together(
@@ -41,10 +44,9 @@ def hang_together(
     None stands for any bead. `under` are the threads that the needle goes under, by the pass after
     it. Where the places are not `drawn` by a stitch, some plane drawing must be there to be found.
     """
-    around = _lines_in_order(trace, under)
-    flat, met_twice = _lies_flat(around)
+    flat, met_twice = _lies_flat(_ways(trace, under))
     if not flat and not drawn:
-        flat, met_twice = _lies_flat(plane_order(around) or around)
+        flat, met_twice = _lies_flat(_laid_otherwise(trace, under))
     if not flat:
         # The faces of another surface say nothing of what falls off.
         what = "the thread crosses itself: the beads and spans do not lie flat in the plane"
@@ -56,52 +58,120 @@ def hang_together(
     ]
 
 
-def _lies_flat(around: dict[int, list[int]]) -> tuple[bool, set[int]]:
-    """Whether an order of the lines is a plane drawing, and the points met twice on one face."""
-    faces, met_twice = _trace_faces(around)
-    lines = sum(len(ends) for ends in around.values()) // 2
-    return len(around) <= 1 or len(around) - lines + faces == 2, met_twice
-
-
 def holding_alone(trace: Trace, under: Mapping[int, Line]) -> frozenset[int]:
     """The beads each of which holds a part of the work alone, in some plane drawing of it."""
-    around = _lines_in_order(trace, under)
-    flat, met_twice = _lies_flat(around)
+    flat, met_twice = _lies_flat(_ways(trace, under))
     if not flat:
-        _, met_twice = _lies_flat(plane_order(around) or around)
+        _, met_twice = _lies_flat(_laid_otherwise(trace, under))
     return frozenset(bead for bead in met_twice if bead >= 0)
 
 
-def _lines_in_order(trace: Trace, under: Mapping[int, Line]) -> dict[int, list[int]]:
-    """The points next to each along the thread, counter-clockwise.
+class _Ways(NamedTuple):
+    """A drawing: every line between two points is two ways, one in either direction."""
 
-    Where two beads are joined by several spans the first one counts.
+    points: Sequence[int]
+    """The points, by the numbers that `leads_to` gives them."""
+    leads_to: list[int]
+    """The point at the end of each way."""
+    follow: list[int]
+    """The way that goes on from there round the same face; -1 for a way that does not count."""
+    lines: int
+
+
+def _ways(trace: Trace, under: Mapping[int, Line]) -> _Ways:
+    """The drawing that the places of the beads make."""
+    return _numbered(_Lines(trace, under).in_order()) if under else _along_the_thread(trace)
+
+
+def _laid_otherwise(trace: Trace, under: Mapping[int, Line]) -> _Ways:
+    """A plane drawing of the same lines; if there is none, as the places make it."""
+    around = _Lines(trace, under).in_order()
+    return _numbered(plane_order(around) or around)
+
+
+def _along_the_thread(trace: Trace) -> _Ways:
+    """The drawing of a thread that goes under none: most bands are such, and long ones too.
+
+    Way 2 i leads along the span before pass i, and way 2 i + 1 back. Where two beads are joined by
+    several spans the first one counts.
     """
-    if under:
-        return _Lines(trace, under).in_order()
-    # Most bands go under no thread, and a long one has a million ends.
-    beads, tube = trace.beads, trace.path.around
-    around: dict[int, dict[int, float]] = {}
-    last: int | None = None
-    out_x = out_y = 0.0
-    for i, ((bead, _, _, _), (in_x, in_y, next_x, next_y)) in enumerate(
-        zip(trace.passes, trace.ends, strict=True)
-    ):
-        if i == trace.tail:
-            last, _, out_x, out_y = trace.before(i)
-        here = around.setdefault(bead, {})
-        if last is not None and last != bead and last not in here:
-            # Two spans may leave one mouth, so each is told by its far end.
-            x, y, _ = beads[bead].place
-            x_last, y_last, _ = beads[last].place
-            if tube:
-                here[last] = atan2(nearer(out_y - y, tube), out_x - x)
-                around[last][bead] = atan2(nearer(in_y - y_last, tube), in_x - x_last)
+    beads, before = trace.met
+    around: list[dict[int, int]] = [{} for _ in trace.beads]
+    there, back = range(0, 2 * len(beads), 2), range(1, 2 * len(beads), 2)
+    for way, way_back, bead, last in zip(there, back, beads, before, strict=True):
+        here = around[bead]
+        if last != bead and last not in here:
+            here[last] = way_back
+            around[last][bead] = way
+    # Two spans may leave one mouth, so each is told by its far end.
+    angles = _in_turn([span.there for span in trace.spans], [span.back for span in trace.spans])
+    angle_of = angles.__getitem__
+    follow = [-1] * len(angles)
+    for here in around:
+        out = sorted(here.values(), key=angle_of)
+        # Who comes by one line goes on by that which stands clockwise of it.
+        clockwise = out[-1] if out else -1
+        for way in out:
+            follow[way ^ 1] = clockwise
+            clockwise = way
+    lines = sum(map(len, around)) // 2
+    return _Ways(range(len(around)), _in_turn(beads, before), follow, lines)
+
+
+def _in_turn(there: Sequence[_T], back: Sequence[_T]) -> list[_T]:
+    """One of each in turn, as ways there and back are numbered."""
+    both = [*there, *back]
+    both[::2], both[1::2] = there, back
+    return both
+
+
+def _numbered(around: dict[int, list[int]]) -> _Ways:
+    """The drawing with these points next to each point, counter-clockwise.
+
+    All ways are numbered through: those out of one point come one after the other.
+    """
+    number = {point: i for i, point in enumerate(around)}
+    first_way = [0, *accumulate(map(len, around.values()))]
+    leads_to: list[int] = []
+    follow: list[int] = []
+    for point, ends in around.items():
+        for other in ends:
+            there = number[other]
+            back = around[other]
+            before = back.index(point) - 1
+            leads_to.append(there)
+            follow.append(first_way[there] + (before if before >= 0 else len(back) - 1))
+    return _Ways(list(number), leads_to, follow, len(follow) // 2)
+
+
+def _lies_flat(ways: _Ways) -> tuple[bool, set[int]]:
+    """Whether a drawing is plane, and the points that one of its faces meets twice.
+
+    Every line is walked along in either direction, so a walk round a face is a walk along a list.
+    """
+    leads_to, follow = ways.leads_to, [*ways.follow]
+    faces = 0
+    met_twice: set[int] = set()
+    met_in = [0] * len(ways.points)
+    for start, second in enumerate(follow):
+        if second < 0:
+            continue
+        faces += 1
+        way, after = start, second
+        while after >= 0:
+            point = leads_to[way]
+            if met_in[point] == faces:
+                met_twice.add(point)
             else:
-                here[last] = atan2(out_y - y, out_x - x)
-                around[last][bead] = atan2(in_y - y_last, in_x - x_last)
-        last, out_x, out_y = bead, next_x, next_y
-    return {bead: sorted(by_angle, key=by_angle.__getitem__) for bead, by_angle in around.items()}
+                met_in[point] = faces
+            # A way that has been walked counts no more.
+            follow[way] = -1
+            way = after
+            after = follow[way]
+    # Points without lines are none of the drawing: one thread goes through all that there are.
+    points = len(met_in) - met_in.count(0)
+    flat = not points or points - ways.lines + faces == 2
+    return flat, {ways.points[point] for point in met_twice}
 
 
 @dataclass(slots=True)
@@ -195,40 +265,3 @@ class _Lines:
     def _angle(self, start: Point, end: Point) -> float:
         across = nearer(end[1] - start[1], self._trace.path.around)
         return atan2(across, end[0] - start[0])
-
-
-def _trace_faces(around: dict[int, list[int]]) -> tuple[int, set[int]]:
-    """Count the faces and find the beads that one face meets twice.
-
-    Every line counts in either direction, and all ways are numbered through: those out of one bead
-    come one after the other. So a walk round a face is a walk along a list.
-    """
-    number = {bead: i for i, bead in enumerate(around)}
-    first_way = [0, *accumulate(map(len, around.values()))]
-    leads_to: list[int] = []
-    follow: list[int] = []
-    for bead, ends in around.items():
-        for other in ends:
-            there = number[other]
-            back = around[other]
-            before = back.index(bead) - 1
-            leads_to.append(there)
-            follow.append(first_way[there] + (before if before >= 0 else len(back) - 1))
-    faces = 0
-    met_twice: set[int] = set()
-    walked = bytearray(len(follow))
-    seen_in = [0] * len(number)
-    for start in range(len(follow)):
-        if walked[start]:
-            continue
-        faces += 1
-        way = start
-        while not walked[way]:
-            walked[way] = 1
-            bead = leads_to[way]
-            if seen_in[bead] == faces:
-                met_twice.add(bead)
-            seen_in[bead] = faces
-            way = follow[way]
-    beads = list(number)
-    return faces, {beads[i] for i in met_twice}

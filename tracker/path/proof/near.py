@@ -7,7 +7,7 @@ The one jump is from the working thread, once it is trimmed, to the tail.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from math import hypot
 
 from tracker.path.laid import Line, away_from
@@ -30,33 +30,38 @@ def near(
     `under` are the threads that the needle goes under on its way, by the pass after it: there it
     is measured to that thread, where it comes nearest, and from it.
     """
-    faults = []
-    out_x, out_y, *_ = trace.ends[0] if trace.ends else (0.0, 0.0)
-    last = -1
-    for i, (in_x, in_y, next_x, next_y) in enumerate(trace.ends):
-        if i == trace.tail:
-            last, _, out_x, out_y = trace.before(i)
-        span = hypot(in_x - out_x, in_y - out_y)
-        if i in under:
-            span = max(away_from(under[i], (out_x, out_y)), away_from(under[i], (in_x, in_y)))
-        bead, hole, _, _ = trace.passes[i]
-        limit = max(longest, round_end) if bead == last else longest
-        if bead == last and trace.beads[bead].kind == "finding":
-            pass
-        elif span > limit:
-            what = (
-                f"{span:.1f} mm of bare thread before {f'hole {hole} of ' if hole else ''}"
-                f"{trace.named(bead)}, at most {limit:.1f} mm is explained"
-            )
-            faults.append(trace.fault(3, i, what))
-        elif i >= trace.closing and _by_the_far_end(trace, i, span, (out_x, out_y)):
-            what = f"the needle goes into {trace.named(bead)} by its far end"
-            faults.append(trace.fault(3, i, what))
-        last = bead
-        out_x, out_y = next_x, next_y
+    faults: list[Fault] = []
+    closing = trace.closing
+    for i, span in enumerate(trace.spans):
+        # Most spans are short, and the band is long.
+        if span.long > longest or i >= closing or i in under:
+            faults += _too_far(trace, i, longest, under.get(i), round_end)
     faults += [
         trace.fault(3, i, "the thread that is to go on here has been trimmed")
         for i in trace.trimmed
         if i < len(trace.passes) and i != trace.tail
     ]
     return faults
+
+
+def _too_far(
+    trace: Trace, i: int, longest: float, under: Line | None, round_end: float
+) -> Iterator[Fault]:
+    """What is wrong with the span before pass `i`, if anything is."""
+    last, _, *out = trace.before(i)
+    bead, hole, _, _ = trace.passes[i]
+    span = trace.spans[i].long
+    if under is not None:
+        in_x, in_y, _, _ = trace.ends[i]
+        span = max(away_from(under, (out[0], out[1])), away_from(under, (in_x, in_y)))
+    limit = max(longest, round_end) if bead == last else longest
+    if bead == last and trace.beads[bead].kind == "finding":
+        return
+    if span > limit:
+        what = (
+            f"{span:.1f} mm of bare thread before {f'hole {hole} of ' if hole else ''}"
+            f"{trace.named(bead)}, at most {limit:.1f} mm is explained"
+        )
+        yield trace.fault(3, i, what)
+    elif i >= trace.closing and _by_the_far_end(trace, i, span, (out[0], out[1])):
+        yield trace.fault(3, i, f"the needle goes into {trace.named(bead)} by its far end")

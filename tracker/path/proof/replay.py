@@ -7,7 +7,7 @@ through it again, and then finds a thread there.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from tracker.beads.model import Shape
 from tracker.path.model import Hole
@@ -37,15 +37,14 @@ class Filling:
     findings: dict[int, Counter[Hole]]
     """Passes by finding and hole."""
 
+    @property
+    def beads(self) -> int:
+        """How many beads the needle is in."""
+        return len(self.seeds) + len(self.tiles) + len(self.findings)
+
     def has(self, bead: int) -> bool:
         """Whether the needle is in a bead at all."""
         return bead in self.seeds or bead in self.tiles or bead in self.findings
-
-    def passes(self, bead: int) -> int:
-        """Passes through a bead, over all its holes; 0 for one that is not there."""
-        if bead in self.findings:
-            return self.findings[bead].total()
-        return self.seeds.get(bead, 0) or sum(self.tiles.get(bead, ()))
 
 
 def replay(trace: Trace, *, refilled: bool = False) -> tuple[Filling, list[Fault]]:
@@ -55,43 +54,69 @@ def replay(trace: Trace, *, refilled: bool = False) -> tuple[Filling, list[Fault
     """
     faults: list[Fault] = []
     filling = Filling({}, {}, {})
-    beads = trace.beads
+    seeds, tiles, beads, closing = filling.seeds, filling.tiles, trace.beads, trace.closing
     next_bead = 0
-    last_bead, last_hole = -1, ""
+    # Hot: what is right at a glance is filled in here, all else is looked into below. As long as
+    # there is no fault, the beads that are there are those before the next one.
     for i, (bead, hole, _up, picked_up) in enumerate(trace.passes):
-        if i == trace.tail and i:
-            last_bead, last_hole = trace.passes[0][:2]
-        if bead == last_bead and hole == last_hole and i not in trace.under:
-            what = f"the needle goes straight back through {trace.named(bead)}, which undoes it"
-            faults.append(trace.fault(2, i, what))
-        last_bead, last_hole = bead, hole
-        there = filling.has(bead)
-        if picked_up == there:
-            what = "is picked up a second time" if there else "is gone through before it is there"
-            faults.append(trace.fault(1, i, f"{trace.named(bead)} {what}"))
-        elif picked_up:
-            if bead != next_bead:
-                what = f"{trace.named(bead)} is picked up when bead {next_bead} is due"
-                faults.append(trace.fault(1, i, what))
-            next_bead = bead + 1
-        if bead in beads:
-            _through(trace, i, filling, faults, refilled=refilled)
-        else:
-            faults.append(trace.fault(1, i, f"bead {bead} belongs to no row"))
-    faults.extend(
-        Fault(1, 0, 0, f"{trace.named(bead)} is never picked up")
-        for bead in beads
-        if not filling.has(bead)
-    )
-    return filling, faults
+        if not picked_up:
+            if not hole and bead in seeds:
+                seeds[bead] += 1
+                continue
+            filled = tiles.get(bead)
+            if filled and hole == "b" and not filled[1] and i < closing:
+                filled[1] = 1
+                continue
+        elif bead == next_bead and bead in beads and not faults and i < closing:
+            kind = beads[bead].kind
+            if kind == "tile" and hole == "a":
+                tiles[bead] = [1, 0]
+                next_bead += 1
+                continue
+            if kind == "seed" and not hole:
+                seeds[bead] = 1
+                next_bead += 1
+                continue
+        next_bead = _look_into(trace, i, next_bead, filling, faults, refilled=refilled)
+    if filling.beads < len(beads):  # only beads of rows are filled
+        faults += [
+            Fault(1, 0, 0, f"{trace.named(bead)} is never picked up")
+            for bead in beads
+            if not filling.has(bead)
+        ]
+    return filling, faults + _straight_back(trace)
 
 
-def _through(
-    trace: Trace, i: int, filling: Filling, faults: list[Fault], *, refilled: bool
-) -> None:
-    bead, hole, _, _ = trace.passes[i]
-    kind = trace.beads[bead].kind
-    if kind == "tile":
+def _straight_back(trace: Trace) -> list[Fault]:
+    """Rule 2: no pass goes back through the hole that it comes out of."""
+    faults = []
+    for i, (bead, last) in enumerate(zip(*trace.met, strict=True)):
+        if bead == last and i and i not in trace.under:
+            hole = trace.passes[i].hole
+            if hole == trace.passes[0 if i == trace.tail else i - 1].hole:
+                what = f"the needle goes straight back through {trace.named(bead)}, which undoes it"
+                faults.append(trace.fault(2, i, what))
+    return faults
+
+
+def _look_into(
+    trace: Trace, i: int, next_bead: int, filling: Filling, faults: list[Fault], *, refilled: bool
+) -> int:
+    """Fill in pass `i` whatever it is, with all that is wrong with it; the next bead due."""
+    bead, hole, _, picked_up = trace.passes[i]
+    there = filling.has(bead)
+    if picked_up == there:
+        what = "is picked up a second time" if there else "is gone through before it is there"
+        faults.append(trace.fault(1, i, f"{trace.named(bead)} {what}"))
+    elif picked_up:
+        if bead != next_bead:
+            what = f"{trace.named(bead)} is picked up when bead {next_bead} is due"
+            faults.append(trace.fault(1, i, what))
+        next_bead = bead + 1
+    kind = trace.kind(bead)
+    if bead not in trace.beads:
+        faults.append(trace.fault(1, i, f"bead {bead} belongs to no row"))
+    elif kind == "tile":
         _through_tile(trace, i, filling.tiles, faults, refilled=refilled)
     elif kind == "finding":
         _through_finding(trace, i, filling.findings, faults)
@@ -99,6 +124,7 @@ def _through(
         filling.seeds[bead] = filling.seeds.get(bead, 0) + 1
         if hole:
             faults.append(trace.fault(1, i, f"{trace.named(bead)} has no hole {hole}"))
+    return next_bead
 
 
 def _through_tile(
@@ -154,13 +180,18 @@ def tightest(
     What is wrong with one bead of a shape is as a rule wrong with all of them: the first hole
     that is too tight for so many passes is named, the others are counted.
     """
+    beads = trace.beads
     limits = {name: room(shape) for name, shape in trace.path.shapes.items()}
     worst: Tightest | None = None
+    most = dict.fromkeys(limits, -1)
     first: dict[tuple[str, int], int] = {}
     tight: Counter[tuple[str, int]] = Counter()
     for bead, hole, passes in _by_hole(filling):
-        shape = trace.beads[bead].shape
+        shape = beads[bead].shape
+        if passes <= most[shape]:  # that many are known to go through, and no hole is tighter
+            continue
         limit = limits[shape]
+        most[shape] = min(passes, limit)
         if passes > limit:
             first.setdefault((shape, passes), bead)
             tight[shape, passes] += 1
@@ -177,11 +208,12 @@ def tightest(
     return worst, faults
 
 
-def _by_hole(filling: Filling) -> list[tuple[int, Hole, int]]:
-    holes: list[tuple[int, Hole, int]] = [(bead, "", n) for bead, n in filling.seeds.items()]
+def _by_hole(filling: Filling) -> Iterator[tuple[int, Hole, int]]:
+    for bead, passes in filling.seeds.items():
+        yield bead, "", passes
     for bead, (a, b) in filling.tiles.items():
-        holes += [(bead, "a", a), (bead, "b", b)]
-    holes += [
-        (bead, hole, n) for bead, through in filling.findings.items() for hole, n in through.items()
-    ]
-    return holes
+        yield bead, "a", a
+        yield bead, "b", b
+    for bead, through in filling.findings.items():
+        for hole, passes in through.items():
+            yield bead, hole, passes

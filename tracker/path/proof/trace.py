@@ -7,6 +7,7 @@ from functools import cached_property
 
 from tracker.path.model import LEVELLING, WOVEN, Bead, Hole, Pass, ThreadPath
 from tracker.path.plane import Mouths, nearer
+from tracker.path.proof.spans import Span, Spans
 from tracker.records import record
 
 
@@ -51,23 +52,35 @@ class Trace:
     def of(cls, path: ThreadPath) -> Trace:
         """Lay `path` out."""
         trace = cls(path)
+        trace.beads = {bead.id: bead for row in path.rows for bead in row.beads}
+        passes = trace.passes
         for row in path.rows:
-            for bead in row.beads:
-                trace.beads[bead.id] = bead
-            band = row.section in WOVEN or row.section == LEVELLING
-            for number, step in enumerate(row.steps, start=1):
-                trace.first_of_step.append(len(trace.passes))
-                trace.steps.append((row.number, number))
+            trace.steps += [(row.number, number) for number in range(1, len(row.steps) + 1)]
+            for step in row.steps:
+                first = len(passes)
+                trace.first_of_step.append(first)
                 if step.note == "tail" and trace.tail is None:
-                    trace.tail = len(trace.passes)
+                    trace.tail = first
                 elif step.note == "trim":
-                    trace.trimmed.append(len(trace.passes))
+                    trace.trimmed.append(first)
                 for at, beads in step.under:
-                    trace.under[len(trace.passes) + at] = beads
-                trace.passes.extend(step.passes)
-            if band:
-                trace.closing = len(trace.passes)
+                    trace.under[first + at] = beads
+                passes += step.passes
+            if row.section in WOVEN or row.section == LEVELLING:
+                trace.closing = len(passes)
         return trace
+
+    @cached_property
+    def met(self) -> tuple[list[int], list[int]]:
+        """The bead of each pass, and the bead that the thread comes out of before it.
+
+        The tail comes out of the first bead; so the very first pass begins there too.
+        """
+        beads = [bead for bead, _, _, _ in self.passes]
+        before = [*beads[:1], *beads[:-1]]
+        if self.tail and self.tail < len(beads):
+            before[self.tail] = beads[0]
+        return beads, before
 
     @cached_property
     def ends(self) -> list[tuple[float, float, float, float]]:
@@ -75,6 +88,18 @@ class Trace:
         mouths, beads = Mouths(self.path.shapes), self.beads
         found = [mouths.ends(beads[bead], hole, up) for bead, hole, up, _ in self.passes]
         return _unrolled(found, self.path.around) if self.path.around else found
+
+    @cached_property
+    def spans(self) -> list[Span]:
+        """The bare thread before each pass, from where `before` says (after rule 1, as `ends`)."""
+        if not self.passes:
+            return []
+        measured = Spans(Mouths(self.path.shapes), self.beads, self.path.around)
+        first, tail = self.passes[0], self.tail or len(self.passes)
+        # The tail comes out where the needle went in: as if it had gone the other way there.
+        first = first._replace(up=not first.up)
+        parts = (self.passes[:tail], self.passes[tail:])
+        return [span for part in parts for span in measured.along(first, part)]
 
     def before(self, at: int) -> tuple[int, Hole, float, float]:
         """Bead and hole that the thread comes out of before pass `at`, and where (x, y in mm).
