@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from weaving import STITCH, THREAD, a_design
 
@@ -138,6 +138,7 @@ def test_seeds_at_the_cap_as_the_design_says(number: int) -> None:
     columns=st.integers(2, 4),
     rows=st.integers(2, 9),
 )
+@example(length=5.25, passage=2.25, spacing=2.59, columns=2, rows=2)  # a mouth inside a seed
 @settings(max_examples=60, deadline=None)
 def test_half_tiles_as_makers_differ(
     length: float, passage: float, spacing: float, columns: int, rows: int

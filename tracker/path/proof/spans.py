@@ -11,7 +11,7 @@ from math import atan2, hypot
 from typing import NamedTuple
 
 from tracker.path.model import Bead, Hole, Pass
-from tracker.path.plane import Mouths, nearer
+from tracker.path.plane import Mouths, Point, nearer
 
 
 class Span(NamedTuple):
@@ -69,14 +69,21 @@ class Spans:
         number = self._number(shape, tilt, hole, up)
         _, _, out_x, out_y = self._offsets[before]
         in_x, in_y, _, _ = self._offsets[number]
-        in_x, in_y = x + in_x, y + in_y
-        across = nearer(in_y - out_y, self._around)
+        across = nearer(y + in_y - out_y, self._around)
         return number, Span(
-            hypot(in_x - out_x, across),
-            self._way(in_x, in_y),
-            self._way(out_x - x, out_y - y),
+            hypot(x + in_x - out_x, across),
+            self._way((x, y), (in_x, in_y), hypot(out_x, out_y)),
+            self._way((-x, -y), (out_x, out_y), hypot(in_x, in_y)),
         )
 
-    def _way(self, x: float, y: float) -> float:
+    def _way(self, bead: Point, mouth: Point, own: float) -> float:
+        """Which way a bead's mouth lies (rad); the bead from here, its mouth from the bead.
+
+        `own` is how far the mouth lies from here where the thread goes out.
+        """
+        x, y = bead[0] + mouth[0], nearer(bead[1] + mouth[1], self._around)
+        if hypot(x, y) < own / 2:
+            # That far inside this bead it lies as good as nowhere; where its bead lies is clear.
+            x, y = bead[0], nearer(bead[1], self._around)
         # Rounded, so that no last bit orders two mouths that lie in one line from a bead.
-        return round(atan2(nearer(y, self._around), x), 9)
+        return round(atan2(y, x), 9)
