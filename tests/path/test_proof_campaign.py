@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from weaving import STITCH, a_design, passes_of, places_of_passes, proof_of, with_passes
@@ -98,6 +99,26 @@ def test_two_passes_swapped(draw: st.DataObject) -> None:
     passes[j] = mine
     spoiler.path = with_passes(spoiler.path, row, step, passes)
     assert spoiler.noticed()
+
+
+@pytest.mark.parametrize("tile", ["half tile", "quarter tile", "two-hole oval", "full tile"])
+@pytest.mark.parametrize("seed", ["15/0", "11/0"])
+def test_every_two_passes_nearby_swapped(tile: str, seed: str) -> None:
+    """Not at random: each pass with the five after it, in beads that suit and that do not."""
+    columns = 2
+    good = band(columns, 4, (tile, seed))
+    assert not proof_of(good, columns).faults
+    every = list(places_of_passes(good))
+    for here, (row, step, i) in enumerate(every):
+        mine = good.rows[row - 1].steps[step - 1].passes[i]
+        for far, far_step, j in every[here + 1 : here + 6]:
+            other = good.rows[far - 1].steps[far_step - 1].passes[j]
+            path = good
+            for place, made in (((row, step, i), other), ((far, far_step, j), mine)):
+                passes = list(path.rows[place[0] - 1].steps[place[1] - 1].passes)
+                passes[place[2]] = made
+                path = with_passes(path, *place[:2], passes)
+            assert proof_of(path, columns).faults, (mine, other)
 
 
 @given(st.data())

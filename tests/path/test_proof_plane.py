@@ -4,6 +4,8 @@ from dataclasses import replace
 
 import pytest
 from weaving import (
+    STITCH,
+    a_design,
     beads_of,
     lone_seed_of,
     passes_of,
@@ -51,8 +53,9 @@ def seeds_at(points: list[tuple[float, float]], walk: list[int]) -> ThreadPath:
 
 def test_longest_span_of_the_weave() -> None:
     """Rule 3: the half tile's weave keeps every bare span within 2 mm, and comes near to it."""
-    assert [] == near(Trace.of(GOOD), 2.0, {})
-    assert [] != near(Trace.of(GOOD), 1.0, {})
+    due = STITCH.expected(STITCH.band(a_design(3, 9), 9))
+    assert [] == near(Trace.of(GOOD), replace(due, longest_span=2.0), {})
+    assert [] != near(Trace.of(GOOD), replace(due, longest_span=1.0), {})
 
 
 def test_bead_out_of_reach() -> None:

@@ -57,6 +57,7 @@ def counts_of(band: Band, longest_span: float) -> Expected:
         passed_by=(columns - 1) * (rows - 2),
         hinges=frozenset({first_turn_tile} if rows > 2 else range(cap, first_turn_tile + 1)),
         longest_span=longest_span,
+        strings=True,
     )
 
 

@@ -31,6 +31,8 @@ class Expected:
     """The longest piece of bare thread between two passes that the weave explains, mm."""
     round_end: float = 0.0
     """The same from one hole of a tile to its other, where that is longer, mm."""
+    strings: bool = False
+    """Whether what is gone through after a seed lies end to end with it, as on a string."""
     upward: bytes | None = None
     """How many of the `passes` of each bead go up; None where the needle goes to and fro: in every
     row one way, and through a seed that it meets again the other way."""

@@ -43,7 +43,7 @@ def prove(path: ThreadPath, expected: Expected, room: Callable[[Shape], int]) ->
         under, missing = under_threads(trace, expected)
         faults += missing
     if not any(fault.rule == 1 for fault in faults):
-        faults += near(trace, expected.longest_span, under, expected.round_end)
+        faults += near(trace, expected, under)
         faults += open_holes(trace, filling, expected.open_tiles)
         worst, crowded = tightest(trace, filling, room)
         faults += crowded

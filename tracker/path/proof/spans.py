@@ -23,6 +23,8 @@ class Span(NamedTuple):
     """Which way this pass's mouth lies from the middle of the bead before (rad)."""
     back: float
     """Which way the mouth before lies from the middle of this pass's bead (rad)."""
+    by_far_end: bool
+    """Whether the mouth at which the needle comes out again is clearly the nearer one."""
 
 
 _Key = tuple[int, str, float, Hole, bool, float, float]
@@ -68,12 +70,14 @@ class Spans:
         before, shape, tilt, hole, up, x, y = key
         number = self._number(shape, tilt, hole, up)
         _, _, out_x, out_y = self._offsets[before]
-        in_x, in_y, _, _ = self._offsets[number]
-        across = nearer(y + in_y - out_y, self._around)
+        in_x, in_y, far_x, far_y = self._offsets[number]
+        span = hypot(x + in_x - out_x, nearer(y + in_y - out_y, self._around))
+        to_far_end = hypot(x + far_x - out_x, nearer(y + far_y - out_y, self._around))
         return number, Span(
-            hypot(x + in_x - out_x, across),
+            span,
             self._way((x, y), (in_x, in_y), hypot(out_x, out_y)),
             self._way((-x, -y), (out_x, out_y), hypot(in_x, in_y)),
+            to_far_end < span - hypot(far_x - in_x, far_y - in_y) / 4,
         )
 
     def _way(self, bead: Point, mouth: Point, own: float) -> float:
