@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from sealing import closed, compiled
 
 from tracker.pattern.model import Pattern
-from tracker.pattern.notation import LINE, form_of, references
+from tracker.pattern.notation import LINE, forms_of, references
 
 PIECES = [
     pytest.param(compiled(2, 9).pattern, id="2 columns"),
@@ -28,7 +28,15 @@ def test_a_form_is_judged_as_its_row(line: str, slips: list[tuple[int, str]]) ->
     """Whatever is done to a row, it is one exactly if its form is."""
     for at, text in slips:
         line = line[:at] + text + line[at + 1 :]
-    assert (LINE.fullmatch(line) is None) == (LINE.fullmatch(form_of(line)) is None)
+    assert (LINE.fullmatch(line) is None) == (LINE.fullmatch(forms_of((line,))[0]) is None)
+
+
+@given(st.lists(st.text("0189aS.\N{ARABIC-INDIC DIGIT THREE}\N{GREEK SMALL LETTER ALPHA}")))
+def test_every_line_has_its_form(lines: list[str]) -> None:
+    """Each line's own form, in the order of the lines; those that are equal are the same."""
+    forms = forms_of(lines)
+    assert [re.sub("[1-9]", "0", line) for line in lines] == list(forms)
+    assert len(set(forms)) == len(set(map(id, forms)))
 
 
 @pytest.mark.parametrize("pattern", PIECES)

@@ -22,7 +22,7 @@ from tracker.path.gauge import Gauge
 from tracker.path.model import SECOND_END, WOVEN, Bead, Row, ThreadPath
 from tracker.path.plane import Mouths
 from tracker.path.wording import PLAIN, Wording
-from tracker.pattern.notation import PICKED_UP, decode, form_of
+from tracker.pattern.notation import PICKED_UP, decode, forms_of
 from tracker.records import record
 from tracker.stitches import find_stitch
 
@@ -98,8 +98,7 @@ class Pattern:
     @cached_property
     def forms(self) -> tuple[str, ...]:
         """The form of each line: few, for most rows differ in their numbers alone."""
-        known: dict[str, str] = {}
-        return tuple(known.setdefault(form, form) for form in map(form_of, self.lines))
+        return forms_of(self.lines)
 
     @cached_property
     def section_names(self) -> tuple[str, ...]:

@@ -53,24 +53,32 @@ LINE = re.compile(
     rf"({_STEP}(?: \| {_STEP})*)",
     re.ASCII,  # the figures of other scripts are digits too
 )
-"""A row's line. Whether it matches depends on no figure's value, see `form_of`."""
+"""A row's line. Whether it matches depends on no figure's value, see `forms_of`."""
 _PLACE = rf"{_NUMBER} {_NUMBER} -?\d{{1,3}}\.\d"
 PLACES = re.compile(rf"{_PLACE}(?:,{_PLACE})*", re.ASCII)
 """A line of places."""
 
 
-_ALIKE = str.maketrans("123456789", "000000000")
-_BLANKS = str.maketrans({chr(code): " " for code in range(128) if not chr(code).isdigit()})
+_ALIKE = bytes.maketrans(b"123456789", b"000000000")
+_BLANKS = bytes(code if chr(code).isdigit() and code < 128 else ord(" ") for code in range(256))
 
 
-def form_of(line: str) -> str:
-    """A line with every figure made 0: what rows that differ in their numbers have in common."""
-    return line.translate(_ALIKE)
+def forms_of(lines: Sequence[str]) -> tuple[str, ...]:
+    """Each line with every figure made 0: what rows that differ in their numbers have in common.
+
+    Lines of one form share it. As bytes all of them are translated in no time.
+    """
+    forms = "\n".join(lines).encode("utf-8", "surrogatepass").translate(_ALIKE)
+    known: dict[bytes, str] = {}
+    return tuple(
+        known[form] if form in known else known.setdefault(form, form.decode("utf-8", "replace"))
+        for form in (forms.split(b"\n") if lines else ())
+    )
 
 
 def references(moves: str) -> Iterator[int]:
     """The numbers of the beads that are named in the moves of a line that `LINE` matches."""
-    return map(int, moves.translate(_BLANKS).split())
+    return map(int, moves.encode("ascii").translate(_BLANKS).split())
 
 
 def encode_places(row: Row) -> str:

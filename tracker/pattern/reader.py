@@ -303,17 +303,18 @@ def _first_broken_row(pattern: Pattern) -> Problem | None:
     beads_in = [0, *(line.count(",") + 1 for line in pattern.places)]
     next_bead = 0
     # Most rows differ in their numbers alone: each form is looked into once.
-    forms: dict[str, tuple[int, bool]] = {}
+    forms: dict[str, tuple[int, bool, bool]] = {}
     rows = zip(pattern.lines, pattern.forms, strict=True)
     for number, (line, form) in enumerate(rows, start=1):
         if form not in forms:
             if not LINE.fullmatch(line):
                 return Problem(f"row {number}", "is no row of moves", _AGAIN)
             picked_up = PICKED_UP.findall(line)
-            forms[form] = (len(picked_up), kinds.issuperset(picked_up))
-        beads, known = forms[form]
-        head, _, moves = line.partition(": ")
-        row, _, first, _, places, _ = head.split(" ")
+            steps = line.partition(": ")[2].split(" | ")
+            known = kinds.issuperset(picked_up)
+            forms[form] = (len(picked_up), known, any(map(_ends_under, steps)))
+        beads, known, ends_under = forms[form]
+        row, _, first, _, places, rest = line.split(" ", 5)
         what = ""
         if int(row) != number or int(first) != next_bead:
             what = "its number or its first bead does not follow from the row before"
@@ -321,10 +322,10 @@ def _first_broken_row(pattern: Pattern) -> Problem | None:
             what = "it picks up a shape or a colour that the pattern does not have"
         elif int(places) >= len(beads_in) or beads_in[int(places)] != beads:
             what = "its beads and its line of places do not agree"
-        elif "~" in moves and any(map(_ends_under, moves.split(" | "))):
+        elif ends_under:
             what = "it goes under a thread and nowhere from there"
         next_bead += beads
-        if not what and max(references(moves), default=0) >= next_bead:
+        if not what and max(references(rest.partition(": ")[2]), default=0) >= next_bead:
             what = "it goes through a bead that is not there yet"
         if what:
             return Problem(f"row {number}", what, _AGAIN)
