@@ -45,7 +45,7 @@ def test_nothing_in_view_is_left_out(path: Path, by: By) -> None:
         place = place_at(pattern, position, by=by)
         whole = scene_at(pattern, *position, back=pattern.row_count, whole_row=by == "row")
         for width, height in SIZES:
-            view = view_of(pattern, whole, width, height, position.row)
+            view = view_of(pattern, whole.focus, width, height, position.row)
             cells = draw(whole, view, colours, place.dress.cells)
             strips = sketches[width, height].lines(place, width, height)
             assert [cell_line(row) for row in cells] == strips, position

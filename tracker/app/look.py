@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import lru_cache
 
 from rich.style import Style
 
@@ -34,7 +35,7 @@ class Dress:
     def on(self, colours: Iterable[Colour]) -> Dress:
         """The dress with marks that stand apart from beads of these colours."""
         mark, cross = marks_for(tuple(colour.hex for colour in colours), self.tones.marks)
-        return replace(self, mark=mark, cross=cross)
+        return _marked(self, mark, cross)
 
     def wearing(self, tones: Tones) -> Dress:
         """The dress in another theme."""
@@ -138,3 +139,8 @@ class Dress:
         text = f"  {letter}  " if kind == "tile" else f"({letter})"
         # Where black and white stand out alike, each 4.58 : 1.
         return (f" {letter} " if tight else text, style(ink_on(colour.hex), colour.hex, True))
+
+
+@lru_cache(maxsize=64)
+def _marked(dress: Dress, mark: str, cross: str) -> Dress:
+    return replace(dress, mark=mark, cross=cross)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import field
 from functools import cached_property, lru_cache
 from itertools import accumulate
@@ -281,16 +281,22 @@ class Pattern:
             key: (0, *accumulate(row.get(key, 0) for row in self.picked_up)) for key in self.totals
         }
 
-    def kinds(self) -> Iterator[tuple[str, Kind]]:
+    def kinds(self) -> tuple[tuple[str, Kind], ...]:
         """What has to be bought, by the letters used in `picked_up`: tiles first, then seeds."""
+        return self._kinds
+
+    @cached_property
+    def _kinds(self) -> tuple[tuple[str, Kind], ...]:
         order = [colour.letter for colour in self.colours]
         keys = sorted(
             self.totals, key=lambda key: (self.shapes[key[0]].kind == "seed", order.index(key[1]))
         )
+        kinds = []
         for key in keys:
             shape = self.shapes[key[0]]
             assert not isinstance(shape, Finding), "a finding has no colour to buy it by"
-            yield key, Kind(shape, key[1])
+            kinds.append((key, Kind(shape, key[1])))
+        return tuple(kinds)
 
     # --- thread ----------------------------------------------------------------------------
 

@@ -94,14 +94,20 @@ class Scenes:
         self._behind = lru_cache(maxsize=2)(self._look_behind)
 
     def at(
-        self, row: int, step: int, *, back: int, whole_row: bool = False, near: float = math.inf
+        self,
+        row: int,
+        step: int,
+        *,
+        back: int,
+        whole_row: bool = False,
+        seen: Callable[[Point], tuple[float, float]] = lambda _: (-math.inf, math.inf),
     ) -> Scene:
         """The scene before step `step` of row `row` (from 0), with `back` rows of earlier work.
 
         With `whole_row` the move is the rest of the row. `row` may be the number of rows: then the
         work is done, and there is no move. At the end with the tail, which is the other end of the
-        band, the rows of the start are shown, and the thread begins anew. Beads that lie further
-        than `near` mm across the band from the middle of the move are left out.
+        band, the rows of the start are shown, and the thread begins anew. `seen` tells from which
+        height to which (mm) the beads are looked at, by the middle of the move.
         """
         pattern = self.pattern
         shown = tuple(rows_shown(pattern, row, back))
@@ -117,7 +123,7 @@ class Scenes:
         new = {p.bead for p in move if p.picked_up}
         focus = _focus(pattern.around, work.beads, start, move)
         out = _tail_mouth(work.mouths, rows) if begun == 0 else work.way(work.last)[-1:]
-        low, high = focus[1] - near, focus[1] + near
+        low, high = seen(focus)
         settled = behind.settled.between(low, high)
         made = threaded_by(there[:step])
         others = [_after(drawn, made) for drawn in behind.open.between(low, high)]
@@ -177,12 +183,11 @@ class _Heights:
     def __init__(self, beads: Iterable[Drawn]) -> None:
         self._beads = tuple(sorted(beads, key=lambda drawn: drawn.bead.place.y))
         self._ys = [drawn.bead.place.y for drawn in self._beads]
+        self._part = lru_cache(maxsize=4)(lambda first, behind: self._beads[first:behind])
 
     def between(self, low: float, high: float) -> tuple[Drawn, ...]:
-        """Those that lie from `low` to `high` (mm); if that is all, the very same each time."""
-        first, behind = bisect_left(self._ys, low), bisect_right(self._ys, high)
-        every = behind - first == len(self._beads)
-        return self._beads if every else self._beads[first:behind]
+        """Those that lie from `low` to `high` (mm): the very same as long as they are the same."""
+        return self._part(bisect_left(self._ys, low), bisect_right(self._ys, high))
 
 
 @record(kw_only=True)

@@ -121,7 +121,7 @@ def strips(
 
 def letters_in(lanes: list[list[str]]) -> list[str]:
     """The colours of a sampled band, in the order of their letters."""
-    return sorted({letter for lane in lanes for letter in lane} - {" "})
+    return sorted(set().union(*lanes) - {" "})
 
 
 def _caption(place: Place, lanes: list[list[str]], needle: int, width: int) -> Strip:

@@ -67,12 +67,18 @@ def lines_of(place: Place, width: int, room: int) -> list[list[Run]]:
     if place.unpicking is not None:
         return folded(place, "TAKE OUT", place.undoing(), place.dress.text(bold=True), width)
     lines: list[list[Run]] = []
-    short = replace(place, words="short")
-    for said, hint in ((place, place.hint()), (place, ""), (short, "")):
+    for said, hint in _in_fewer_words(place):
         lines = _whole_row(said, width) if place.by == "row" else _moves(said, hint, width)
         if len(lines) <= room:
             break
     return lines
+
+
+def _in_fewer_words(place: Place) -> Iterator[tuple[Place, str]]:
+    """A place and what a learner is told of it besides, each time with less."""
+    yield place, place.hint()
+    yield place, ""
+    yield replace(place, words="short"), ""
 
 
 def height_of(place: Place, width: int, room: int) -> int:

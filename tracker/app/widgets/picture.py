@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from textual.geometry import Size
@@ -17,11 +17,9 @@ from tracker.path.plane import Point
 from tracker.pattern.model import Pattern
 from tracker.pictures.cells import (
     AT,
-    LEAST_SCALE,
     Painter,
     View,
     reach_of,
-    scale_for,
     view_for,
 )
 from tracker.pictures.scene import Scene, Scenes
@@ -80,10 +78,15 @@ class Sketch:
         pattern = place.pattern
         if self._scenes is None or self._scenes.pattern is not pattern:
             self._scenes = Scenes(pattern)
-        scene = _scene(self._scenes, place, width, height)
-        view = view_of(pattern, scene, width, height, place.position.row)
+        row = place.position.row
+
+        def view(middle: Point) -> View:
+            return view_of(pattern, middle, width, height, row)
+
+        scene = _scene(self._scenes, place, view)
         colours = {colour.letter: colour.hex for colour in pattern.colours}
-        return self._painter.lines(scene, view, colours, place.dress.cells, cell_line)
+        look = place.dress.cells
+        return self._painter.lines(scene, view(scene.focus), colours, look, cell_line)
 
 
 def composed(place: Place, canvas: Canvas) -> tuple[Scene, View]:
@@ -91,45 +94,53 @@ def composed(place: Place, canvas: Canvas) -> tuple[Scene, View]:
     from tracker.pictures import pixels  # noqa: PLC0415  many terminals show none
 
     pattern = place.pattern
-    scene = _scene(Scenes(pattern), place, canvas.wide, canvas.lines, pixels.LEAST_SCALE)
-    focus = _focus(pattern, scene, place.position.row)
     low, high = _edges(pattern)
-    return scene, pixels.view_on(canvas, low=low, high=high, focus=focus)
+
+    def view(middle: Point) -> View:
+        focus = _focus(pattern, middle, place.position.row)
+        return pixels.view_on(canvas, low=low, high=high, focus=focus)
+
+    scene = _scene(Scenes(pattern), place, view)
+    return scene, view(scene.focus)
 
 
-def _scene(
-    scenes: Scenes, place: Place, width: int, height: int, least: float = LEAST_SCALE
-) -> Scene:
-    """What can be seen in `width` x `height` cells, and some that reaches in.
+def _scene(scenes: Scenes, place: Place, view: Callable[[Point], View]) -> Scene:
+    """What can be seen in a view, told by the middle of the move, and some that reaches in.
 
     However long and wide the band is, what is far from the move is left out.
     """
     pattern, position = place.pattern, place.position
-    low, high = _edges(pattern)
-    scale = scale_for(height, low, high, least)
-    behind = AT * width / (2 * scale)
-    # A view that does not show all of a band's width goes with the move, but not over an edge.
-    near = 2 * height / scale + max(map(reach_of, pattern.shapes.values()))
+    reach = max(map(reach_of, pattern.shapes.values()))
+
+    def seen(middle: Point) -> tuple[float, float]:
+        shown = view(middle)
+        return (shown.top - shown.height / shown.scale - reach, shown.top + reach)
+
+    # A view is as wide and as fine wherever its middle is.
+    any_view = view((0.0, 0.0))
+    behind = AT * any_view.width / (2 * any_view.scale)
     return scenes.at(
         position.row,
         position.step,
         back=int(behind / pattern.gauge.pitch) + FURTHER,
         whole_row=place.by == "row",
-        near=math.inf if near > high - low else near,
+        seen=seen,
     )
 
 
-def view_of(pattern: Pattern, scene: Scene, width: int, height: int, row: int) -> View:
-    """What the cells show: it stays still while a row is worked, and moves on with the next."""
+def view_of(pattern: Pattern, middle: Point, width: int, height: int, row: int) -> View:
+    """What the cells show of a row, by the middle of the move.
+
+    It stays still while a row is worked, and moves on with the next.
+    """
     low, high = _edges(pattern)
-    focus = _focus(pattern, scene, row)
-    return view_for(width, height, low=low, high=high, focus=focus)
+    return view_for(width, height, low=low, high=high, focus=_focus(pattern, middle, row))
 
 
-def _focus(pattern: Pattern, scene: Scene, row: int) -> Point:
+def _focus(pattern: Pattern, middle: Point, row: int) -> Point:
     # The ends are worked along what is there: the view goes with the needle.
-    middle = pattern.row(row).origin if row < pattern.woven_rows else scene.focus[0]
-    return (middle, scene.focus[1])
+    x = pattern.row(row).origin if row < pattern.woven_rows else middle[0]
+    return (x, middle[1])
 
 
 def _edges(pattern: Pattern) -> tuple[float, float]:
