@@ -14,7 +14,7 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from tracker.pictures.cells import Cell
+from tracker.pictures.cells import FLIPPED, Cell
 
 Run = tuple[str, Style]
 
@@ -45,7 +45,7 @@ def line(runs: Iterable[Run], width: int, ground: Style) -> Strip:
 
 @lru_cache(maxsize=1024)
 def _line(runs: tuple[Run, ...], width: int, ground: Style) -> Strip:
-    segments = []
+    parts: list[Run] = []
     room = width
     for whole, look in runs:
         text, cells = whole, cell_len(whole)
@@ -53,14 +53,15 @@ def _line(runs: tuple[Run, ...], width: int, ground: Style) -> Strip:
             # The cut is shown, so that nobody takes half a colour's name for the whole.
             text = column(text, room)
             cells = room
-        if text:
-            segments.append(Segment(text, ground + look))
+        parts.append((text, ground + look))
         room -= cells
         if room <= 0:
             break
     if room > 0:
-        segments.append(Segment(" " * room, ground))
-    return Strip(segments, width)
+        parts.append((" " * room, ground))
+    alike = groupby(parts, key=itemgetter(1))
+    segments = (Segment("".join(text for text, _ in run), look) for look, run in alike)
+    return Strip([segment for segment in segments if segment.text], width)
 
 
 def column(text: str, width: int) -> str:
@@ -118,16 +119,48 @@ def half_cells(upper: str, lower: str) -> Cell:
 
 
 def cell_line(cells: Sequence[Cell]) -> Strip:
-    """A row of cells as one line."""
-    segments = [
-        Segment("".join(map(_TEXT, run)), style(*key)) for key, run in groupby(cells, key=_LOOK)
-    ]
+    """A row of cells as one line, in few runs of one look: the terminal is told less for it."""
+    segments: list[Segment] = []
+    run, look = "", _PLAIN
+    for cell in cells:
+        text = _text_in(cell, look)
+        if text is None and not look[0] and run.isspace():
+            # Of empty cells only the ground is seen: those before this one take any look on it.
+            for wider in (cell[1:], (cell.back, cell.front, False, False)):
+                if text is None and wider[1] == look[1] and not wider[3]:
+                    text = _text_in(cell, wider)
+                    look = look if text is None else wider
+        if text is None:
+            if run:
+                segments.append(Segment(run, style(*look)))
+            run, look, text = "", cell[1:], cell.text
+        run += text
+    if run:
+        segments.append(Segment(run, style(*look)))
     return Strip(segments, len(cells))
 
 
-_TEXT = itemgetter(0)
-_LOOK = itemgetter(1, 2, 3, 4)
+_Look = tuple[str, str, bool, bool]
 """All of a cell but its text."""
+_PLAIN: _Look = ("", "", False, False)
+
+
+def _text_in(cell: Cell, look: _Look) -> str | None:
+    """What shows a cell in a look, None if nothing does.
+
+    An empty cell needs its ground alone; halves and quarters are the same with their colours
+    changed over.
+    """
+    text, front, back, bold, reverse = cell
+    if (front, back, bold, reverse) == look:
+        return text
+    if reverse or look[3]:
+        return None
+    if text == " ":
+        return text if back == look[1] else None
+    if not bold and not look[2] and front and (back, front) == look[:2]:
+        return FLIPPED.get(text)
+    return None
 
 
 class Lines(Widget):

@@ -44,6 +44,10 @@ if TYPE_CHECKING:
 # when it is asked for.
 
 
+KEPT_FOR_A_WHILE = 10_000
+"""Objects after which rubbish is looked for; Python's usual 700 are half a key's."""
+
+
 class TrackerApp(Toned):
     """The full-screen tracker."""
 
@@ -114,6 +118,8 @@ class TrackerApp(Toned):
         """The first frame is painted: rubbish is collected again, but not among what stays."""
         if not gc.isenabled():
             gc.freeze()
+            # What a key makes goes by itself; looking for the rest costs more than it weighs.
+            gc.set_threshold(KEPT_FOR_A_WHILE, 20, 20)
             gc.enable()
 
     def on_resize(self, event: Resize) -> None:
