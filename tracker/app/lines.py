@@ -14,7 +14,7 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from tracker.pictures.cells import FLIPPED, Cell
+from tracker.pictures.cells import Cell
 
 Run = tuple[str, Style]
 
@@ -119,48 +119,16 @@ def half_cells(upper: str, lower: str) -> Cell:
 
 
 def cell_line(cells: Sequence[Cell]) -> Strip:
-    """A row of cells as one line, in few runs of one look: the terminal is told less for it."""
-    segments: list[Segment] = []
-    run, look = "", _PLAIN
-    for cell in cells:
-        text = _text_in(cell, look)
-        if text is None and not look[0] and run.isspace():
-            # Of empty cells only the ground is seen: those before this one take any look on it.
-            for wider in (cell[1:], (cell.back, cell.front, False, False)):
-                if text is None and wider[1] == look[1] and not wider[3]:
-                    text = _text_in(cell, wider)
-                    look = look if text is None else wider
-        if text is None:
-            if run:
-                segments.append(Segment(run, style(*look)))
-            run, look, text = "", cell[1:], cell.text
-        run += text
-    if run:
-        segments.append(Segment(run, style(*look)))
+    """A row of cells as one line."""
+    segments = [
+        Segment("".join(map(_TEXT, run)), style(*key)) for key, run in groupby(cells, key=_LOOK)
+    ]
     return Strip(segments, len(cells))
 
 
-_Look = tuple[str, str, bool, bool]
+_TEXT = itemgetter(0)
+_LOOK = itemgetter(1, 2, 3, 4)
 """All of a cell but its text."""
-_PLAIN: _Look = ("", "", False, False)
-
-
-def _text_in(cell: Cell, look: _Look) -> str | None:
-    """What shows a cell in a look, None if nothing does.
-
-    An empty cell needs its ground alone; halves and quarters are the same with their colours
-    changed over.
-    """
-    text, front, back, bold, reverse = cell
-    if (front, back, bold, reverse) == look:
-        return text
-    if reverse or look[3]:
-        return None
-    if text == " ":
-        return text if back == look[1] else None
-    if not bold and not look[2] and front and (back, front) == look[:2]:
-        return FLIPPED.get(text)
-    return None
 
 
 class Lines(Widget):

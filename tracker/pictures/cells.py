@@ -36,8 +36,6 @@ RING, CROSS_ARM, OPEN_HOLE = 0.95, 0.9, 0.45
 
 # Pixels, by where they are: bit 0 top left, 1 top right, 2 bottom left, 3 bottom right.
 _QUADRANTS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
-FLIPPED = {_QUADRANTS[i]: _QUADRANTS[15 - i] for i in range(1, 15)}
-"""What shows the same as a character of two colours, those changed over."""
 _CROSS = "\N{BOX DRAWINGS LIGHT DIAGONAL CROSS}"
 _FINDING = "◇"
 """What stands on a finding, which has no letter."""
