@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from sealing import closed, compiled
 
 from tracker.pattern.model import Pattern
-from tracker.pattern.notation import LINE, forms_of, references
+from tracker.pattern.notation import LINE, REFERENCES, figures_of, forms_of
 
 PIECES = [
     pytest.param(compiled(2, 9).pattern, id="2 columns"),
@@ -52,8 +52,10 @@ def test_rows_share_forms_and_no_counts(pattern: Pattern) -> None:
             key: counts[number] for key, counts in pattern.beads_before.items()
         }
         before += beads
-        moves = pattern.lines[number].partition(": ")[2]
-        assert list(map(int, re.findall(r"\d+", moves))) == list(references(moves))
+        head, _, moves = pattern.lines[number].partition(": ")
+        figures = list(map(int, list(figures_of(pattern.lines))[number].split()))
+        assert list(map(int, re.findall(r"\d+", moves))) == figures[REFERENCES:]
+        assert list(map(int, re.findall(r"\d+", head))) == figures[:REFERENCES]
         tiles = [(b.place.y, b.colour) for b in row.beads if b.kind == "tile"]
         assert tiles == pattern.across(number)
     assert before == pattern.totals

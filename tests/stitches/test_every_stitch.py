@@ -15,7 +15,7 @@ from tracker.path.words import step_sentence
 from tracker.pattern.compiler import compile_design, prove_pattern
 from tracker.pattern.lanes import Lanes
 from tracker.pattern.model import Pattern
-from tracker.pattern.notation import references
+from tracker.pattern.notation import REFERENCES, figures_of
 from tracker.pattern.preview import preview_of
 from tracker.pattern.reader import parse_pattern
 from tracker.pattern.standing import standing
@@ -164,14 +164,14 @@ def test_the_place_can_be_found_and_taken_back(pattern: Pattern) -> None:
 
 def test_lines_say_what_their_rows_hold(pattern: Pattern) -> None:
     """What is read off the lines without decoding them is what the decoded rows hold."""
-    for number in range(pattern.row_count):
+    for number, figures in enumerate(figures_of(pattern.lines)):
         row = pattern.row(number)
         body = [(b.place.y, b.colour) for b in row.beads if b.kind == pattern.body]
         assert body == pattern.across(number)
         named = {p.bead for step in row.steps for p in step.passes if not p.picked_up}
         under = {bead for step in row.steps for _, beads in step.under for bead in beads}
         by = {bead for step in row.steps for bead in step.pass_by}
-        assert named | under | by == set(references(pattern.lines[number].partition(": ")[2]))
+        assert named | under | by == set(map(int, figures.split()[REFERENCES:]))
 
 
 def test_short_of_a_colour(design: Design) -> None:

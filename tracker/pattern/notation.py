@@ -60,25 +60,35 @@ PLACES = re.compile(rf"{_PLACE}(?:,{_PLACE})*", re.ASCII)
 
 
 _ALIKE = bytes.maketrans(b"123456789", b"000000000")
-_BLANKS = bytes(code if chr(code).isdigit() and code < 128 else ord(" ") for code in range(256))
+_BLANKS = bytes(code if chr(code) in "\n0123456789" else ord(" ") for code in range(256))
+_AT_ONCE = 256
+"""Lines that are translated at once: as bytes, together, they are in no time."""
+ROW, FIRST, PLACES_LINE, REFERENCES = 0, 1, 4, 7
+"""Where among the numbers of a line that `LINE` matches the row's own stands, its first bead, its
+line of places, and from where on the beads that its moves name."""
 
 
 def forms_of(lines: Sequence[str]) -> tuple[str, ...]:
     """Each line with every figure made 0: what rows that differ in their numbers have in common.
 
-    Lines of one form share it. As bytes all of them are translated in no time.
+    Lines of one form share it.
     """
-    forms = "\n".join(lines).encode("utf-8", "surrogatepass").translate(_ALIKE)
     known: dict[bytes, str] = {}
     return tuple(
         known[form] if form in known else known.setdefault(form, form.decode("utf-8", "replace"))
-        for form in (forms.split(b"\n") if lines else ())
+        for form in _translated(lines, _ALIKE)
     )
 
 
-def references(moves: str) -> Iterator[int]:
-    """The numbers of the beads that are named in the moves of a line that `LINE` matches."""
-    return map(int, moves.encode("ascii").translate(_BLANKS).split())
+def figures_of(lines: Sequence[str]) -> Iterator[bytes]:
+    """Each line with everything but its figures made blank."""
+    return _translated(lines, _BLANKS)
+
+
+def _translated(lines: Sequence[str], table: bytes) -> Iterator[bytes]:
+    for first in range(0, len(lines), _AT_ONCE):
+        some = "\n".join(lines[first : first + _AT_ONCE])
+        yield from some.encode("utf-8", "surrogatepass").translate(table).split(b"\n")
 
 
 def encode_places(row: Row) -> str:

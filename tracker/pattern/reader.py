@@ -15,7 +15,16 @@ from tracker.files import parse_toml, read_text
 from tracker.path.band import Outline
 from tracker.path.gauge import Gauge
 from tracker.pattern.model import Pattern, Section
-from tracker.pattern.notation import LINE, PICKED_UP, PLACES, references
+from tracker.pattern.notation import (
+    FIRST,
+    LINE,
+    PICKED_UP,
+    PLACES,
+    PLACES_LINE,
+    REFERENCES,
+    ROW,
+    figures_of,
+)
 from tracker.pattern.seal import FORMAT, seal_of
 from tracker.problems import Problem, ProblemsError
 
@@ -304,8 +313,8 @@ def _first_broken_row(pattern: Pattern) -> Problem | None:
     next_bead = 0
     # Most rows differ in their numbers alone: each form is looked into once.
     forms: dict[str, tuple[int, bool, bool]] = {}
-    rows = zip(pattern.lines, pattern.forms, strict=True)
-    for number, (line, form) in enumerate(rows, start=1):
+    rows = zip(pattern.lines, pattern.forms, figures_of(pattern.lines), strict=True)
+    for number, (line, form, figures) in enumerate(rows, start=1):
         if form not in forms:
             if not LINE.fullmatch(line):
                 return Problem(f"row {number}", "is no row of moves", _AGAIN)
@@ -314,18 +323,19 @@ def _first_broken_row(pattern: Pattern) -> Problem | None:
             known = kinds.issuperset(picked_up)
             forms[form] = (len(picked_up), known, any(map(_ends_under, steps)))
         beads, known, ends_under = forms[form]
-        row, _, first, _, places, rest = line.split(" ", 5)
+        numbers = list(map(int, figures.split()))
+        places = numbers[PLACES_LINE]
         what = ""
-        if int(row) != number or int(first) != next_bead:
+        if numbers[ROW] != number or numbers[FIRST] != next_bead:
             what = "its number or its first bead does not follow from the row before"
         elif not known:
             what = "it picks up a shape or a colour that the pattern does not have"
-        elif int(places) >= len(beads_in) or beads_in[int(places)] != beads:
+        elif places >= len(beads_in) or beads_in[places] != beads:
             what = "its beads and its line of places do not agree"
         elif ends_under:
             what = "it goes under a thread and nowhere from there"
         next_bead += beads
-        if not what and max(references(rest.partition(": ")[2]), default=0) >= next_bead:
+        if not what and max(numbers[REFERENCES:], default=0) >= next_bead:
             what = "it goes through a bead that is not there yet"
         if what:
             return Problem(f"row {number}", what, _AGAIN)
