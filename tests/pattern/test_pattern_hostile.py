@@ -17,8 +17,9 @@ from tracker.pattern.compiler import compile_design, prove_pattern
 from tracker.pattern.model import Pattern
 from tracker.pattern.reader import parse_pattern
 from tracker.pattern.thread_plan import plan_thread
-from tracker.pictures.cells import Look, draw, view_for
+from tracker.pictures.cells import Look, draw
 from tracker.pictures.scene import scene_at
+from tracker.pictures.view import view_for
 from tracker.problems import ProblemsError
 
 MOVES = st.one_of(

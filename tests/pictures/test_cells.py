@@ -8,20 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sealing import compiled
 
+from tracker.colours.srgb import luminance
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import (
-    LEAST_SCALE,
-    MOST_SCALE,
-    Cell,
-    Look,
-    View,
-    draw,
-    faded,
-    luminance,
-    view_for,
-)
+from tracker.pictures.cells import Cell, Look, draw, faded
 from tracker.pictures.outlines import hole_centre
 from tracker.pictures.scene import Scene, scene_at
+from tracker.pictures.view import LEAST_SCALE, MOST_SCALE, View, view_for
 
 SIZES = [(50, 12), (58, 14), (140, 40)]
 CAPS = 1.2

@@ -10,11 +10,12 @@ from tracker.design.model import ClosureKind
 from tracker.path.model import Bead
 from tracker.path.words import phrases
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import Cell, Look, View, draw, view_for
+from tracker.pictures.cells import Cell, Look, draw
 from tracker.pictures.scene import Scene, rows_shown, scene_at
 from tracker.pictures.sheet import Drawing
 from tracker.pictures.svg import draw_svg
 from tracker.pictures.told import caps, told
+from tracker.pictures.view import View, view_for
 
 SIZES = [(50, 12), (140, 40)]
 CAPS = 1.2

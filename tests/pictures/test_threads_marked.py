@@ -12,10 +12,11 @@ from tracker.path.proof.threads import under_threads
 from tracker.path.proof.trace import Trace
 from tracker.pattern.compiler import compile_design
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import UNDER, Look, draw, view_for
+from tracker.pictures.cells import UNDER, Look, draw
 from tracker.pictures.page import html_page
 from tracker.pictures.scene import scene_at
 from tracker.pictures.told import told
+from tracker.pictures.view import view_for
 
 
 @pytest.fixture(scope="module")

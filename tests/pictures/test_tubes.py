@@ -13,7 +13,7 @@ from tracker.path.plane import Point, nearer, unrolled
 from tracker.pattern.compiler import compile_design
 from tracker.pattern.model import Pattern
 from tracker.pattern.standing import standing
-from tracker.pictures.cells import Look, View, draw
+from tracker.pictures.cells import Look, draw
 from tracker.pictures.figure import draw_scene
 from tracker.pictures.page import html_page
 from tracker.pictures.scene import scene_at
@@ -21,6 +21,7 @@ from tracker.pictures.sheet import Drawing, facts
 from tracker.pictures.svg import draw_svg
 from tracker.pictures.symbols import Symbols
 from tracker.pictures.told import caps, told
+from tracker.pictures.view import View
 from tracker.reports import summary
 
 POINTS = st.lists(st.tuples(st.floats(-50, 50), st.floats(0, 12)), max_size=9)

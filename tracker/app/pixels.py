@@ -22,11 +22,11 @@ from tracker.progress.position import forward
 from tracker.records import record
 
 if TYPE_CHECKING:
-    from tracker.pictures.cells import View
     from tracker.pictures.pixel_worker import Way
     from tracker.pictures.pixels import Canvas
     from tracker.pictures.renderer import Renderer
     from tracker.pictures.scene import Scene
+    from tracker.pictures.view import View
 
 # Many terminals show no pixels: what draws them is imported when one has said that it does.
 

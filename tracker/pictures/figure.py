@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from tracker.beads.model import Tile
 from tracker.path.plane import Point
-from tracker.pictures.cells import OPEN_HOLE, RING, UNDER
+from tracker.pictures.cells import UNDER
 from tracker.pictures.outlines import hole_centre
 from tracker.pictures.paper import (
     FACES,
@@ -22,6 +22,7 @@ from tracker.pictures.paper import (
     line,
     number,
 )
+from tracker.pictures.raster import OPEN_HOLE, RING
 from tracker.pictures.scene import Drawn, Scene
 from tracker.pictures.symbols import Symbols
 from tracker.pictures.whole_band import outline

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from tracker.path.plane import Point
-from tracker.pictures.cells import Look, View, view_for
+from tracker.pictures.cells import Look
 from tracker.pictures.figure import scene_parts
 from tracker.pictures.paper import FACES, Inks, number
 from tracker.pictures.scene import Scene
 from tracker.pictures.symbols import Symbols
+from tracker.pictures.view import View, view_for
 from tracker.records import record
 
 LEAST_SCALE = 0.8

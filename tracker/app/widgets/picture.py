@@ -15,14 +15,10 @@ from tracker.app.place import Place
 from tracker.app.widgets.place_view import PlaceView
 from tracker.path.plane import Point
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import (
-    AT,
-    Painter,
-    View,
-    reach_of,
-    view_for,
-)
+from tracker.pictures.cells import Painter
+from tracker.pictures.raster import reach_of
 from tracker.pictures.scene import Scene, Scenes
+from tracker.pictures.view import AT, View, view_for
 from tracker.records import record
 
 if TYPE_CHECKING:
@@ -77,7 +73,7 @@ class Sketch:
         """The picture of a place in `width` x `height` cells."""
         pattern = place.pattern
         if self._scenes is None or self._scenes.pattern is not pattern:
-            self._scenes = Scenes(pattern)
+            self._scenes, self._painter = Scenes(pattern), Painter()
         row = place.position.row
 
         def view(middle: Point) -> View:

@@ -23,8 +23,9 @@ from tracker.design.layout import tile_colour
 from tracker.design.model import Design
 from tracker.pattern.model import Pattern
 from tracker.pattern.preview import Preview, Seen, seen
-from tracker.pictures.cells import Cell, Painter, View
+from tracker.pictures.cells import Cell, Painter
 from tracker.pictures.scene import scene_at
+from tracker.pictures.view import View
 from tracker.records import record
 
 PAUSE = 0.12
