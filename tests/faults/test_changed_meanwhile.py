@@ -234,6 +234,64 @@ def test_others_are_found_with_how_far_they_got(folder: PieceFolder) -> None:
         assert "damaged" in notice
 
 
+def test_a_copy_that_says_nothing_new_is_not_asked_about_later(
+    folder: PieceFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Before the journal is shortened, what it begins with is put by: it would seem to be new."""
+    data = folder.journal_path.read_bytes()
+    copy, further = (folder.path / f"journal ({number}).toml" for number in (1, 2))
+    copy.write_bytes(data)
+    further.write_bytes(grown(data, move(THERE, 9)))
+    with open_piece(folder, recorder.LONG) as piece:
+        piece.record(SECOND)
+        piece.record(THIRD)
+    assert copy.exists()
+    monkeypatch.setattr(journal, "LINES_KEPT", 3)
+    for _ in range(2):
+        with open_piece(folder, recorder.LONG) as piece:
+            assert [further] == [other.path for other in piece.others]
+            assert THIRD.position == piece.progress.position
+    assert not copy.exists()
+    assert data == (folder.path / "journal.kept-1.toml").read_bytes()
+
+
+def test_a_journal_beside_that_was_only_begun_is_not_asked_about(
+    folder: PieceFolder, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It may be the very same as the piece's own, which was shortened at the same opening."""
+    with open_piece(folder, recorder.LONG) as piece:
+        piece.record(SECOND)
+        piece.record(THIRD)
+    monkeypatch.setattr(journal, "LINES_KEPT", 3)
+    with open_piece(folder, recorder.LONG):
+        # What one leaves that is killed between beginning it and writing to it.
+        beside = folder.path / "journal.other-1.toml"
+        beside.write_bytes(folder.journal_path.read_bytes())
+    for place in (Position(1, 2), Position(2, 0), Position(2, 1)):
+        with open_piece(folder, recorder.LONG) as piece:
+            assert () == piece.others
+            piece.record(move(place, 5))
+    assert not beside.exists()
+
+
+def test_what_said_nothing_new_says_nothing_new_after_another_was_taken(
+    folder: PieceFolder,
+) -> None:
+    """A copy of the piece's own journal is put by with it, and not asked about ever after."""
+    data = folder.journal_path.read_bytes()
+    copy, other = (folder.path / f"journal ({number}).toml" for number in (1, 2))
+    copy.write_bytes(data)
+    lines = data.splitlines(keepends=True)
+    other.write_bytes(grown(b"".join(lines[:-1]), move(THERE, 9)))
+    (found,) = find_others(folder, recorder.LONG)
+    assert other == found.path
+    take(folder, recorder.LONG, found)
+    assert () == find_others(folder, recorder.LONG)
+    assert frozenset() == strangers(folder.path)
+    kept = {path.read_bytes() for path in folder.path.glob("journal.kept-*.toml")}
+    assert {data, folder.journal_path.read_bytes()} == kept
+
+
 def test_taking_the_other_loses_nothing(folder: PieceFolder, tmp_path: Path) -> None:
     """It becomes the journal, ours is kept to the byte, and nothing is asked again."""
     ours = folder.journal_path.read_bytes()

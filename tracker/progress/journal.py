@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import itertools
 import os
+from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
@@ -122,12 +123,13 @@ def last_place_unchecked(path: Path, row_count: int) -> tuple[Position, datetime
 
 
 def open_for_writing(
-    path: Path, outline: Outline, now: datetime
+    path: Path, outline: Outline, now: datetime, before_shortening: Callable[[], None]
 ) -> tuple[Journal, Progress, tuple[str, ...]]:
     """Open a journal to go on with it; also its progress, and notices of what had to be mended.
 
-    The caller holds the piece's lock. Raises ProblemsError if the journal cannot be used (the file
-    is left as it is), SaveError if what is needed cannot be written.
+    The caller holds the piece's lock. `before_shortening` is called if the journal is to be
+    shortened. Raises ProblemsError if it cannot be used (the file is left as it is), SaveError if
+    what is needed cannot be written.
     """
     notices: list[str] = []
     try:
@@ -143,6 +145,7 @@ def open_for_writing(
     mark = contents.mark
     if len(contents.texts) > LINES_KEPT:
         try:
+            before_shortening()
             mark = _shorten(path, outline, progress, now)
         except OSError as error:
             notices.append(f"the journal could not be shortened: {reason(error)}")

@@ -19,7 +19,13 @@ from tracker.progress import journal
 from tracker.progress.appending import Journal, PartedError
 from tracker.progress.durable import SaveError, reason
 from tracker.progress.locking import Lock, TakenError
-from tracker.progress.others import Other, find_others, strangers, unusable_words
+from tracker.progress.others import (
+    Other,
+    find_others,
+    put_known_by,
+    strangers,
+    unusable_words,
+)
 from tracker.progress.outline import Outline
 from tracker.progress.piece import (
     LOCK,
@@ -245,7 +251,7 @@ def open_piece(
         require_current(folder)
         sweep_piece(folder.path, now.timestamp())
         opened_journal, progress, notices = journal.open_for_writing(
-            folder.journal_path, outline, now
+            folder.journal_path, outline, now, lambda: put_known_by(folder)
         )
     except SaveError as error:
         lock.release()

@@ -7,6 +7,7 @@ hand goes in the place of the journal, and what was there is kept under another 
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 from collections.abc import Iterator
@@ -79,6 +80,22 @@ def _others(
             yield Other(path=path, progress=progress, goes_on=good.startswith(ours))
 
 
+def put_known_by(folder: PieceFolder, *, but: str = "") -> None:
+    """Put by each other journal that says nothing new, `but` not. Raises OSError.
+
+    Once the piece's own is shortened, or another in its place, such a one would seem to tell of
+    something else.
+    """
+    names = sorted(strangers(folder.path) - {but})
+    ours = folder.journal_path.read_bytes() if names else b""
+    for name in names:
+        with contextlib.suppress(ProblemsError):  # one that cannot be used is told at the opening
+            path = folder.path / name
+            data = _read(path)
+            if ours.startswith(data[: journal.scanned(path, data).mark.length]):
+                _put_by(folder, path)
+
+
 def take(folder: PieceFolder, outline: Outline, other: Other) -> None:
     """Put the other journal in the place of the piece's own, which is kept beside it.
 
@@ -98,6 +115,7 @@ def take(folder: PieceFolder, outline: Outline, other: Other) -> None:
         contents = journal.scanned(other.path, data)
         journal.replay(other.path, contents, outline)
         with saving("take the other journal"):
+            put_known_by(folder, but=other.path.name)
             # A copy, not a rename: at no instant may the piece be without its journal.
             journal.keep(folder.journal_path, "kept-{}.toml", folder.journal_path.read_bytes())
             durable.replace(folder.journal_path, data[: contents.mark.length])
