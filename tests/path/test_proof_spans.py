@@ -41,7 +41,7 @@ def test_spans_of_every_pass(path: ThreadPath) -> None:
         )
         for mouth, bead, own, angle in ways:
             # A mouth deep inside the bead itself says nothing of where it leads.
-            inside = hypot(mouth[0], nearer(mouth[1], around)) < own / 2
+            inside = hypot(mouth[0], nearer(mouth[1], around)) < own / 4
             far_x, far_y = bead if inside else mouth
             due = atan2(nearer(far_y, around), far_x)
             deep += inside

@@ -67,7 +67,10 @@ def test_thread_too_thick() -> None:
     assert line.endswith("take a finer thread or beads with larger holes")
 
 
-@pytest.mark.parametrize(("tile", "seed"), [("half tile", "8/0"), ("quarter tile", "6/0")])
+@pytest.mark.parametrize(
+    ("tile", "seed"),
+    [("half tile", "8/0"), ("quarter tile", "6/0"), ("quarter tile", "8/0")],
+)
 def test_beads_that_do_not_go_together(tile: str, seed: str) -> None:
     """Seeds that force the tiles apart are refused for what they are, in one line."""
     fitting = "15/0 would fit" if tile == "half tile" else "15/0, 11/0 or cylinder 11/0 would fit"

@@ -86,7 +86,7 @@ class Spans:
         `own` is how far the mouth lies from here where the thread goes out.
         """
         x, y = bead[0] + mouth[0], nearer(bead[1] + mouth[1], self._around)
-        if hypot(x, y) < own / 2:
+        if hypot(x, y) < own / 4:
             # That far inside this bead it lies as good as nowhere; where its bead lies is clear.
             x, y = bead[0], nearer(bead[1], self._around)
         # Rounded, so that no last bit orders two mouths that lie in one line from a bead.
